@@ -1,0 +1,53 @@
+import { cubicAt } from "./resample.js";
+
+/** Turns of a shaft since time 0, as a function of time: evenly sampled and rising. */
+export interface TurnClock {
+  /** Shape [n]; turns at time i / sampleRateHz; never falls. */
+  readonly turns: Float64Array;
+  readonly sampleRateHz: number;
+}
+
+/** Turns at a time, by linear interpolation, held at the ends. */
+export function turnsAt(clock: TurnClock, seconds: number): number {
+  const position = seconds * clock.sampleRateHz;
+  const last = clock.turns.length - 1;
+  const i = Math.min(Math.max(0, last - 1), Math.max(0, Math.floor(position)));
+  const t = Math.min(1, Math.max(0, position - i));
+  return clock.turns[i]! + t * (clock.turns[Math.min(i + 1, last)]! - clock.turns[i]!);
+}
+
+/** Integrates a speed in turns per second (trapezoid rule) into a clock. Shape as the speed's. */
+export function turnClock(speedHz: Float64Array, sampleRateHz: number): TurnClock {
+  const turns = new Float64Array(speedHz.length);
+  for (let i = 1; i < turns.length; i++) {
+    turns[i] = turns[i - 1]! + (speedHz[i - 1]! + speedHz[i]!) / (2 * sampleRateHz);
+  }
+  return { turns, sampleRateHz };
+}
+
+/**
+ * Resamples a signal from even time to even shaft angle.
+ *
+ * The signal must already be free of content above half of (samplesPerTurn * slowest speed); cubic
+ * interpolation between samples. Shape [floor(total turns * samplesPerTurn)]. Stretches where the clock
+ * stands still are passed over.
+ */
+export function toAngle(
+  samples: Float64Array,
+  sampleRateHz: number,
+  clock: TurnClock,
+  samplesPerTurn: number,
+): Float64Array {
+  const first = clock.turns[0] ?? 0;
+  const total = (clock.turns[clock.turns.length - 1] ?? 0) - first;
+  const out = new Float64Array(Math.max(0, Math.floor(total * samplesPerTurn)));
+  let i = 0;
+  for (let m = 0; m < out.length; m++) {
+    const wanted = first + m / samplesPerTurn;
+    while (i < clock.turns.length - 2 && clock.turns[i + 1]! <= wanted) i++;
+    const step = clock.turns[i + 1]! - clock.turns[i]!;
+    const seconds = (i + (step > 0 ? (wanted - clock.turns[i]!) / step : 0)) / clock.sampleRateHz;
+    out[m] = cubicAt(samples, seconds * sampleRateHz);
+  }
+  return out;
+}

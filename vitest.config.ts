@@ -1,0 +1,10 @@
+import { defineConfig } from "vitest/config";
+
+export default defineConfig({
+  test: {
+    include: ["tests/**/*.test.ts"],
+    expect: { requireAssertions: true },
+    testTimeout: 60_000,
+    maxWorkers: 2,
+  },
+});
