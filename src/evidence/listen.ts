@@ -1,0 +1,166 @@
+import type { Washer } from "../machine/profile.js";
+import type { Phase } from "../machine/words.js";
+import type { Interval, Recording } from "../recording/recording.js";
+import { turnClock, type TurnClock } from "../signal/angular.js";
+import {
+  envelopeOfBand,
+  wholeSpectrum,
+  type BandEnvelope,
+  type WholeSpectrum,
+} from "../signal/band-envelope.js";
+import { resample } from "../signal/resample.js";
+import type { SpeedEstimate } from "../speed/speed-estimate.js";
+import { BANDS, SOUND_RATE_HZ, type BandName, type ListeningContext } from "./context.js";
+
+/** Longest stretch that is listened to: what one forward FFT of 2^22 samples holds. */
+const LONGEST_SECONDS = 240;
+const MASK_HOP_SECONDS = 0.01;
+const CLOCK_RATE_HZ = 100;
+// A speed that is lost for less than this is read on from its neighbours; beyond, the drum may have stopped.
+const BRIDGED_GAP_SECONDS = 1.5;
+
+/** Start of the loudest stretch of the given length, in whole seconds. */
+function loudestStart(recording: Recording, stretchSeconds: number): number {
+  const { samples, sampleRateHz } = recording;
+  const seconds = Math.floor(samples.length / sampleRateHz);
+  const energy = new Float64Array(seconds + 1);
+  for (let s = 0; s < seconds; s++) {
+    let sum = 0;
+    for (let i = s * sampleRateHz; i < (s + 1) * sampleRateHz; i++) sum += samples[i]! ** 2;
+    energy[s + 1] = energy[s]! + sum;
+  }
+  let best = 0;
+  for (let s = 0; s + stretchSeconds <= seconds; s++) {
+    const gain =
+      energy[s + stretchSeconds]! - energy[s]! - energy[best + stretchSeconds]! + energy[best]!;
+    if (gain > 0) best = s;
+  }
+  return best;
+}
+
+const shiftIntervals = (intervals: readonly Interval[], by: number, length: number): Interval[] =>
+  intervals
+    .map(({ startSeconds, endSeconds }) => ({
+      startSeconds: Math.max(0, startSeconds - by),
+      endSeconds: Math.min(length, endSeconds - by),
+    }))
+    .filter(({ startSeconds, endSeconds }) => endSeconds > startSeconds);
+
+/** Cuts recording and speed to the same stretch, so that both count time from its start. */
+function cropToLoudest(
+  recording: Recording,
+  speed: SpeedEstimate,
+): { recording: Recording; speed: SpeedEstimate } {
+  if (recording.durationSeconds <= LONGEST_SECONDS) return { recording, speed };
+  const start = loudestStart(recording, LONGEST_SECONDS);
+  const { sampleRateHz } = recording;
+  const first = start * sampleRateHz;
+  return {
+    recording: {
+      ...recording,
+      samples: recording.samples.subarray(first, first + LONGEST_SECONDS * sampleRateHz),
+      durationSeconds: LONGEST_SECONDS,
+      usable: shiftIntervals(recording.usable, start, LONGEST_SECONDS),
+    },
+    speed: {
+      ...speed,
+      track: speed.track
+        .map((point) => ({ ...point, timeSeconds: point.timeSeconds - start }))
+        .filter(({ timeSeconds }) => timeSeconds >= 0 && timeSeconds <= LONGEST_SECONDS),
+    },
+  };
+}
+
+function maskOf(usable: readonly Interval[], durationSeconds: number): Uint8Array {
+  const mask = new Uint8Array(Math.ceil(durationSeconds / MASK_HOP_SECONDS));
+  for (const { startSeconds, endSeconds } of usable) {
+    mask.fill(
+      1,
+      Math.round(startSeconds / MASK_HOP_SECONDS),
+      Math.round(endSeconds / MASK_HOP_SECONDS),
+    );
+  }
+  return mask;
+}
+
+/**
+ * Turns of the drum over the clip on a 100 Hz grid, from the speed track.
+ *
+ * Between known points the speed is interpolated linearly, also over gaps of up to 1.5 s and out to
+ * the clip's ends over as much; over longer gaps the clock stands still, so that angular resampling
+ * passes over them. When the track is empty but a typical speed is known (a told one), the clock runs
+ * at that speed throughout. Null when there is neither.
+ */
+export function drumClockOf(speed: SpeedEstimate, durationSeconds: number): TurnClock | null {
+  const points = speed.track.flatMap(({ timeSeconds, drumRpm }) =>
+    drumRpm === null ? [] : [{ timeSeconds, hz: drumRpm / 60 }],
+  );
+  const speedHz = new Float64Array(Math.ceil(durationSeconds * CLOCK_RATE_HZ) + 1);
+  if (points.length === 0) {
+    if (speed.drumRpm === null) return null;
+    return turnClock(speedHz.fill(speed.drumRpm.value / 60), CLOCK_RATE_HZ);
+  }
+  const bridge = Math.max(BRIDGED_GAP_SECONDS, 1.5 * speed.hopSeconds);
+  let next = 0;
+  for (let i = 0; i < speedHz.length; i++) {
+    const seconds = i / CLOCK_RATE_HZ;
+    while (next < points.length && points[next]!.timeSeconds <= seconds) next++;
+    const before = points[next - 1];
+    const after = points[next];
+    if (before && after) {
+      const gap = after.timeSeconds - before.timeSeconds;
+      const share = (seconds - before.timeSeconds) / gap;
+      if (gap <= bridge) speedHz[i] = before.hz + share * (after.hz - before.hz);
+    } else {
+      const only = (before ?? after)!;
+      if (Math.abs(seconds - only.timeSeconds) <= bridge) speedHz[i] = only.hz;
+    }
+  }
+  return turnClock(speedHz, CLOCK_RATE_HZ);
+}
+
+/** Envelopes of the fixed bands, each worked out on first use from one shared transform. */
+function lazyEnvelopes(sound: Float64Array): (band: BandName) => BandEnvelope {
+  let spectrum: WholeSpectrum | null = null;
+  const known = new Map<BandName, BandEnvelope>();
+  return (band) => {
+    const found = known.get(band);
+    if (found) return found;
+    spectrum ??= wholeSpectrum(sound, SOUND_RATE_HZ);
+    const made = envelopeOfBand(spectrum, BANDS[band]);
+    known.set(band, made);
+    return made;
+  };
+}
+
+/**
+ * Prepares one recording for all observers: sound at 16 kHz, band envelopes on demand, usable
+ * stretches, the drum's clock and the lines to look for.
+ *
+ * Of a recording longer than 240 s only the loudest 240 s are kept; `recording` and `speed` in the
+ * result are cut to that stretch and count time from its start.
+ */
+export function listen(
+  recording: Recording,
+  washer: Washer,
+  speed: SpeedEstimate,
+  toldPhase: Phase,
+): ListeningContext {
+  const cut = cropToLoudest(recording, speed);
+  const sound = resample(cut.recording.samples, cut.recording.sampleRateHz, SOUND_RATE_HZ);
+  const seconds = sound.length / SOUND_RATE_HZ;
+  return {
+    recording: cut.recording,
+    sound,
+    soundRateHz: SOUND_RATE_HZ,
+    usableMask: maskOf(cut.recording.usable, seconds),
+    maskHopSeconds: MASK_HOP_SECONDS,
+    speed: cut.speed,
+    drumClock: drumClockOf(cut.speed, seconds),
+    washer,
+    profiles: washer.profiles,
+    expectedLines: [],
+    toldPhase,
+    envelope: lazyEnvelopes(sound),
+  };
+}
