@@ -7,6 +7,7 @@ const floors = [
   ["evidence"],
   ["diagnosis"],
   ["inspection", "comparison"],
+  ["answer"],
   ["report"],
   ["batch"],
 ];
@@ -76,6 +77,10 @@ export default {
     doNotFollow: { path: "node_modules" },
     tsPreCompilationDeps: true,
     tsConfig: { fileName: "tsconfig.json" },
-    enhancedResolveOptions: { exportsFields: ["exports"], conditionNames: ["import", "node", "default", "types"], extensions: [".ts", ".js", ".mjs", ".json"] },
+    enhancedResolveOptions: {
+      exportsFields: ["exports"],
+      conditionNames: ["import", "node", "default", "types"],
+      extensions: [".ts", ".js", ".mjs", ".json"],
+    },
   },
 };

@@ -1,0 +1,47 @@
+import type { Evidence } from "../evidence/evidence.js";
+import { logSumExp, logistic } from "../foundation/statistics.js";
+import { CHARACTERS, type Character } from "../machine/words.js";
+import { CHARACTER_BIAS, CHARACTER_RULES } from "./data/character-rules.data.js";
+import { presenceOf } from "./presence.js";
+
+export type HeardCharacter = Exclude<Character, "none">;
+
+const HEARD = CHARACTERS.filter((character): character is HeardCharacter => character !== "none");
+
+export interface CharacterAnswer {
+  /** The character with the highest score of at least one half, else `none`. */
+  readonly label: Character;
+  /** Strength of each character on its own, 0 to 1; they need not sum to anything. */
+  readonly scores: Readonly<Record<HeardCharacter, number>>;
+  /** Chance of each character when exactly one is meant; sums to 1. */
+  readonly shares: Readonly<Record<Character, number>>;
+}
+
+function logOddsOf(evidence: Evidence, character: HeardCharacter): number {
+  let sum = CHARACTER_BIAS[character];
+  for (const rule of CHARACTER_RULES) {
+    if (rule.character !== character) continue;
+    const measurement = evidence.features[rule.feature];
+    const x = presenceOf(rule.presence, measurement);
+    if (x === null) continue;
+    sum += measurement.quality * (x * rule.present + (1 - x) * rule.absent);
+  }
+  return sum;
+}
+
+/** Says what kind of noise is heard, from the rows of `character-rules.data.ts`. */
+export function characterOf(evidence: Evidence): CharacterAnswer {
+  const logOdds = HEARD.map((character) => logOddsOf(evidence, character));
+  const scores = Object.fromEntries(
+    HEARD.map((character, i) => [character, logistic(logOdds[i]!)]),
+  ) as Record<HeardCharacter, number>;
+  const total = logSumExp([...logOdds, 0]);
+  const shares = Object.fromEntries([
+    ...HEARD.map((character, i) => [character, Math.exp(logOdds[i]! - total)] as const),
+    ["none", Math.exp(-total)] as const,
+  ]) as Record<Character, number>;
+  const best = HEARD.reduce((top, character) =>
+    scores[character] > scores[top] ? character : top,
+  );
+  return { label: scores[best] >= 0.5 ? best : "none", scores, shares };
+}

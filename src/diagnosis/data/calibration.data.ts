@@ -1,0 +1,19 @@
+/** Numbers that turn summed evidence into chances. */
+export const CALIBRATION = {
+  /** Correlation assumed between rows of one group: their sum is divided by 1 + (n - 1) rho. */
+  groupCorrelation: 0.5,
+  /** Largest weight of one row and of one group, nats. */
+  rowCap: 2.5,
+  groupCap: 4,
+  /** Floor of P(audible in phase): the phase label may be wrong. */
+  phaseFloor: 0.02,
+  /** Weight of the character's likelihood against the single rows, which share its observations. */
+  characterWeight: 0.8,
+  /** Softmax temperature by class of recording. */
+  temperature: { good: 1.3, limited: 1.5, poor: 1.8 },
+  /** Cover promised for the set of candidates. */
+  setCover: 0.9,
+  source:
+    "group correlation and temperature: starting values from a comparison of inference methods on simulated diagnoses; others chosen",
+  provenance: "from memory",
+} as const;

@@ -1,0 +1,18 @@
+/** When a ranking is called what. */
+export const VERDICT_LIMITS = {
+  /** One part stands out: at least this chance ... */
+  likelyFrom: 0.55,
+  /** ... and this many times the next. */
+  likelyRatio: 2,
+  /** A shortlist must hold this much in its first three, else the recording does not decide. */
+  shortlistTopThree: 0.45,
+  /** Log-odds that the sound is a machine at all, before hearing it; told facts add to it. */
+  machineBias: 1.5,
+  toldMachineNats: 1,
+  toldPhaseNats: 1,
+  toldSpeedNats: 1,
+  /** Below this the answer is that no machine of this kind is heard. */
+  machineFrom: 0,
+  source: "choice; abstain when the first is less than twice the second is common practice",
+  provenance: "common practice",
+} as const;

@@ -1,0 +1,90 @@
+import { logSumExp } from "../foundation/statistics.js";
+import type { Washer } from "../machine/profile.js";
+import { CHARACTERS, PHASES, type Component, type Phase } from "../machine/words.js";
+import { contributionsOf, type Contribution } from "./contributions.js";
+import { CALIBRATION } from "./data/calibration.data.js";
+import { CHARACTER_LIKELIHOOD } from "./data/character-likelihood.data.js";
+import { PHASE_LIKELIHOOD } from "./data/phase-likelihood.data.js";
+import { priorOf, type Circumstances } from "./prior.js";
+import type { PhaseView } from "./view.js";
+
+/** One part of the ranking with everything that moved it. */
+export interface RankedComponent {
+  readonly component: Component;
+  readonly probability: number;
+  /** Sum of evidence in nats, relative to nothing heard. */
+  readonly nats: number;
+  readonly priorChance: number;
+  readonly phaseNats: number;
+  readonly characterNats: number;
+  readonly contributions: readonly Contribution[];
+}
+
+export type RecordingClass = keyof typeof CALIBRATION.temperature;
+
+const audibleRows = new Map(PHASE_LIKELIHOOD.map((row) => [row.component, row.audible]));
+const soundRows = new Map(CHARACTER_LIKELIHOOD.map((row) => [row.component, row.sounds]));
+
+/** Chance that the part's fault is heard in a phase, floored; no phase known: the mean over phases. */
+export function audibleChance(component: Component, phase: Phase): number {
+  const row = audibleRows.get(component)!;
+  if (phase !== "unknown") return Math.max(CALIBRATION.phaseFloor, row[phase]);
+  const known = [row.wash, row.spin, row.drain, row.fill];
+  return Math.max(CALIBRATION.phaseFloor, known.reduce((sum, p) => sum + p, 0) / known.length);
+}
+
+// Heard in this phase: ln P; silent in this phase while heard in another: ln (1 - P).
+function phaseNats(component: Component, view: PhaseView): number {
+  let heard = 0;
+  for (const phase of PHASES) heard += view.phaseShares[phase] * audibleChance(component, phase);
+  const chance = Math.min(heard, 1 - CALIBRATION.phaseFloor);
+  return view.heard * Math.log(chance) + (1 - view.heard) * Math.log(1 - chance);
+}
+
+function characterNats(component: Component, view: PhaseView): number {
+  const sounds = soundRows.get(component)!;
+  let sum = 0;
+  for (const clip of view.clips) {
+    let likelihood = 0;
+    for (const character of CHARACTERS) {
+      likelihood += sounds[character] * clip.character.shares[character];
+    }
+    sum += Math.log(Math.max(likelihood, 1e-4) * CHARACTERS.length);
+  }
+  return (CALIBRATION.characterWeight * view.heard * sum) / view.clips.length;
+}
+
+/**
+ * Ranks the washer's parts: score = ln prior + Σ over views of (phase + character + rules), and
+ * probability = softmax(score / temperature). Sorted, sums to 1, always holds `normal` and `other`.
+ */
+export function rankComponents(
+  views: readonly PhaseView[],
+  washer: Washer,
+  circumstances: Circumstances,
+  recordingClass: RecordingClass,
+): RankedComponent[] {
+  const prior = priorOf(washer, circumstances);
+  const components = [...prior.keys()];
+  const perView = views.map((view) => contributionsOf(view, components));
+  const rows = components.map((component) => {
+    const contributions = perView.flatMap((map) => map.get(component)!);
+    const phase = views.reduce((sum, view) => sum + phaseNats(component, view), 0);
+    const character = views.reduce((sum, view) => sum + characterNats(component, view), 0);
+    const rules = contributions.reduce((sum, one) => sum + one.nats, 0);
+    return {
+      component,
+      contributions,
+      priorChance: prior.get(component)!,
+      phaseNats: phase,
+      characterNats: character,
+      nats: phase + character + rules,
+    };
+  });
+  const temperature = CALIBRATION.temperature[recordingClass];
+  const scores = rows.map((row) => (Math.log(row.priorChance) + row.nats) / temperature);
+  const total = logSumExp(scores);
+  return rows
+    .map((row, i) => ({ ...row, probability: Math.exp(scores[i]! - total) }))
+    .sort((a, b) => b.probability - a.probability);
+}

@@ -1,0 +1,132 @@
+import type { Measurement } from "../evidence/evidence.js";
+import type { Phase } from "../machine/words.js";
+import { COMPONENT_NAMES } from "./data/component-names.data.js";
+import type { Contribution } from "./contributions.js";
+import type { RankedComponent } from "./ranking.js";
+import type { PhaseView } from "./view.js";
+
+/** One reason for or against a part, ready to be read. */
+export interface Reason {
+  /** Id of the rule row, or `phase`, `character`, `prior`. */
+  readonly rule: string;
+  readonly text: string;
+  /** Nats of log-odds that it moves the part; positive in `for`, negative in `against`. */
+  readonly weight: number;
+  readonly source: string;
+}
+
+/** Weaker reasons are noise to a reader. */
+const SHOWN_FROM_NATS = 0.15;
+
+const PHASE_WORDS: Readonly<Record<Phase, string>> = {
+  fill: "while it fills",
+  wash: "in the wash",
+  drain: "while it drains",
+  spin: "in the spin",
+  coast: "while it runs down without power",
+  "hand-spin": "when turned by hand",
+  unknown: "in an unknown part of the programme",
+};
+
+function rounded(value: number): string {
+  const size = Math.abs(value);
+  if (size >= 100) return value.toFixed(0);
+  return size >= 10 ? value.toFixed(0) : value.toFixed(size >= 1 ? 1 : 2);
+}
+
+/** Fills `{name}` from the measurement's detail and `{value}` from its value; unknown names vanish. */
+export function fillSentence(template: string, measurement: Measurement): string {
+  const filled = template.replace(/\{(\w+)\}/g, (_, name: string) => {
+    const found = name === "value" ? measurement.value : measurement.detail?.[name];
+    if (found === undefined || found === null) return "?";
+    return typeof found === "number" ? rounded(found) : found;
+  });
+  // A bracket whose figure is not known says nothing: leave it out rather than print a question mark.
+  return filled
+    .replace(/ ?\([^()]*\?[^()]*\)/g, "")
+    .replace(/ (of about|at|around|fits|come) \?( Hz| rpm| times)?/g, "")
+    .replace(/\?/g, "some");
+}
+
+function ruleReason(one: Contribution): Reason | null {
+  const { rule, x, nats } = one;
+  const sentence = x >= 0.5 ? rule.heard : rule.notHeard;
+  if (sentence === undefined) return null;
+  const because = nats > 0 && x >= 0.5 ? `${rule.why}` : "";
+  const text = fillSentence(sentence, one.measurement);
+  return {
+    rule: rule.id,
+    text: because ? `${text.replace(/\.$/, "")}: ${because}.` : text,
+    weight: nats,
+    source: rule.source,
+  };
+}
+
+function phaseReason(
+  row: RankedComponent,
+  views: readonly PhaseView[],
+  mean: number,
+): Reason | null {
+  const told = views.filter((view) => view.clips[0]!.evidence.phase.given && view.heard > 0.5);
+  const weight = row.phaseNats - mean;
+  if (told.length === 0) return null;
+  const where = told.map((view) => PHASE_WORDS[view.clips[0]!.evidence.phase.label]).join(" and ");
+  const often = weight > 0 ? "often" : "seldom";
+  return {
+    rule: "phase",
+    text: `Heard ${where}, where a fault of this part is ${often} heard.`,
+    weight,
+    source: "expert estimate of how often the fault can be heard in each phase",
+  };
+}
+
+function characterReason(
+  row: RankedComponent,
+  views: readonly PhaseView[],
+  mean: number,
+): Reason | null {
+  const clip = views.reduce((a, b) => (b.heard > a.heard ? b : a)).clips[0]!;
+  const { label } = clip.character;
+  const weight = row.characterNats - mean;
+  const name = COMPONENT_NAMES[row.component];
+  const sound = label === "none" ? "no unusual sound" : label;
+  return {
+    rule: "character",
+    text:
+      weight > 0
+        ? `It sounds like ${sound}, as a fault of the ${name} does.`
+        : `It sounds like ${sound}, unlike a fault of the ${name}.`,
+    weight,
+    source: "words that the repair trade uses for the fault",
+  };
+}
+
+/** The strongest reasons for and against one part, most telling first. */
+export function reasonsOf(
+  row: RankedComponent,
+  ranking: readonly RankedComponent[],
+  views: readonly PhaseView[],
+): { for: Reason[]; against: Reason[] } {
+  const meanOf = (pick: (one: RankedComponent) => number): number =>
+    ranking.reduce((sum, one) => sum + one.probability * pick(one), 0);
+  const all = [
+    ...row.contributions.map(ruleReason),
+    phaseReason(
+      row,
+      views,
+      meanOf((one) => one.phaseNats),
+    ),
+    characterReason(
+      row,
+      views,
+      meanOf((one) => one.characterNats),
+    ),
+  ].filter(
+    (reason): reason is Reason => reason !== null && Math.abs(reason.weight) >= SHOWN_FROM_NATS,
+  );
+  all.sort((a, b) => Math.abs(b.weight) - Math.abs(a.weight));
+  return {
+    for: all.filter((reason) => reason.weight > 0).slice(0, 5),
+    against: all.filter((reason) => reason.weight < 0).slice(0, 3),
+  };
+}

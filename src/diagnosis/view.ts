@@ -1,0 +1,65 @@
+import type { Evidence, Measurement } from "../evidence/evidence.js";
+import type { FeatureId } from "../evidence/features.data.js";
+import { PHASES, type Phase } from "../machine/words.js";
+import { characterOf, type CharacterAnswer } from "./character.js";
+
+/** One recording as the ranking sees it. */
+export interface HeardClip {
+  readonly evidence: Evidence;
+  readonly character: CharacterAnswer;
+}
+
+/** All recordings of one phase, taken together: the same noise is not counted twice. */
+export interface PhaseView {
+  readonly clips: readonly HeardClip[];
+  /** Chance of each phase, 0 or 1 when told. */
+  readonly phaseShares: Readonly<Record<Phase, number>>;
+  /** How much of an unusual noise is heard, 0 to 1, against the loudest view of the machine. */
+  readonly heard: number;
+}
+
+export const hearClip = (evidence: Evidence): HeardClip => ({
+  evidence,
+  character: characterOf(evidence),
+});
+
+function sharesOf(evidence: Evidence): Record<Phase, number> {
+  if (!evidence.phase.given) return { ...evidence.phase.scores };
+  return Object.fromEntries(
+    PHASES.map((phase) => [phase, phase === evidence.phase.label ? 1 : 0]),
+  ) as Record<Phase, number>;
+}
+
+const unusualShare = (clip: HeardClip): number => 1 - clip.character.shares.none;
+
+/** Groups the recordings of one machine by phase. Recordings without a phase stand alone. */
+export function viewsOf(clips: readonly HeardClip[]): PhaseView[] {
+  const groups = new Map<string, HeardClip[]>();
+  clips.forEach((clip, i) => {
+    const { given, label } = clip.evidence.phase;
+    const key = given && label !== "unknown" ? label : `alone ${i}`;
+    groups.set(key, [...(groups.get(key) ?? []), clip]);
+  });
+  const unusual = [...groups.values()].map((group) => Math.max(...group.map(unusualShare)));
+  const most = Math.max(...unusual);
+  return [...groups.values()].map((group, i) => ({
+    clips: group,
+    phaseShares: sharesOf(group[0]!.evidence),
+    heard: most > 0 ? unusual[i]! / most : 1,
+  }));
+}
+
+/** The measurement of a view's clips that is most telling: the mean of values, weighted by quality. */
+export function viewMeasurement(view: PhaseView, feature: FeatureId): Measurement | undefined {
+  const known = view.clips
+    .map((clip) => clip.evidence.features[feature])
+    .filter((m): m is Measurement => m !== undefined && m.value !== null && m.quality > 0);
+  if (known.length <= 1) return known[0];
+  const weight = known.reduce((sum, m) => sum + m.quality, 0);
+  const best = known.reduce((a, b) => (b.quality > a.quality ? b : a));
+  return {
+    ...best,
+    value: known.reduce((sum, m) => sum + m.quality * m.value!, 0) / weight,
+    quality: weight / known.length,
+  };
+}
