@@ -1,0 +1,23 @@
+#!/usr/bin/env node
+import { CommanderError } from "commander";
+import { createProgram } from "./program.js";
+import { UsageError } from "./shared-options.js";
+
+// A reader that stops reading (`| head`) is no fault of ours.
+process.stdout.on("error", (error: NodeJS.ErrnoException) => {
+  process.exit(error.code === "EPIPE" ? 0 : 2);
+});
+
+try {
+  await createProgram().parseAsync(process.argv);
+} catch (error) {
+  if (error instanceof CommanderError) {
+    process.exitCode = error.exitCode === 0 ? 0 : 2;
+  } else {
+    const known = error instanceof UsageError || (error as Error).name === "WasherNoiseError";
+    const text = error instanceof Error ? error.message : String(error);
+    process.stderr.write(`washer-noise: ${known ? text : `unexpected fault: ${text}`}\n`);
+    if (!known && process.env["WASHER_NOISE_TRACE"]) console.error(error);
+    process.exitCode = 2;
+  }
+}

@@ -1,0 +1,18 @@
+import { Command } from "commander";
+import { addDiagnoseCommand } from "./diagnose-command.js";
+
+const VERSION = "0.1.0";
+
+/** The whole command line. Heavy modules load only when a command runs. */
+export function createProgram(): Command {
+  const program = new Command("washer-noise")
+    .description(
+      "Listens to phone recordings of a noisy washing machine: what is heard, which parts are likely " +
+        "and why, what to check next.",
+    )
+    .version(VERSION)
+    .showHelpAfterError("(washer-noise --help, or washer-noise COMMAND --help, explains)")
+    .exitOverride();
+  addDiagnoseCommand(program);
+  return program;
+}
