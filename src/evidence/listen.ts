@@ -1,3 +1,4 @@
+import { expectedLines } from "../machine/expected-lines.js";
 import type { Washer } from "../machine/profile.js";
 import type { Phase } from "../machine/words.js";
 import type { Interval, Recording } from "../recording/recording.js";
@@ -9,7 +10,7 @@ import {
   type WholeSpectrum,
 } from "../signal/band-envelope.js";
 import { resample } from "../signal/resample.js";
-import type { SpeedEstimate } from "../speed/speed-estimate.js";
+import type { Estimate, SpeedEstimate } from "../speed/speed-estimate.js";
 import { BANDS, SOUND_RATE_HZ, type BandName, type ListeningContext } from "./context.js";
 
 /** Longest stretch that is listened to: what one forward FFT of 2^22 samples holds. */
@@ -18,6 +19,13 @@ const MASK_HOP_SECONDS = 0.01;
 const CLOCK_RATE_HZ = 100;
 // A speed that is lost for less than this is read on from its neighbours; beyond, the drum may have stopped.
 const BRIDGED_GAP_SECONDS = 1.5;
+
+// Speeds that no washer reaches have no expected lines.
+const HIGHEST_DRUM_RPM = 3000;
+const HIGHEST_MOTOR_RPM = 40_000;
+
+const within = (speed: Estimate | null, highestRpm: number): number | null =>
+  speed !== null && speed.value > 0 && speed.value <= highestRpm ? speed.value : null;
 
 /** Start of the loudest stretch of the given length, in whole seconds. */
 function loudestStart(recording: Recording, stretchSeconds: number): number {
@@ -159,7 +167,12 @@ export function listen(
     drumClock: drumClockOf(cut.speed, seconds),
     washer,
     profiles: washer.profiles,
-    expectedLines: [],
+    expectedLines: expectedLines(washer, {
+      drumRpm: within(cut.speed.drumRpm, HIGHEST_DRUM_RPM),
+      motorRpm: within(cut.speed.motorRpm, HIGHEST_MOTOR_RPM),
+      lineHz: cut.speed.lineHz,
+      phase: toldPhase,
+    }),
     toldPhase,
     envelope: lazyEnvelopes(sound),
   };

@@ -2,12 +2,12 @@ import { describe, expect, it } from "vitest";
 import { drumClockOf, listen } from "../../src/evidence/listen.js";
 import { createRandom } from "../../src/foundation/random.js";
 import { mean } from "../../src/foundation/statistics.js";
-import type { Washer } from "../../src/machine/profile.js";
+import { washerById } from "../../src/machine/washers.js";
 import type { Recording } from "../../src/recording/recording.js";
 import { turnsAt } from "../../src/signal/angular.js";
 import type { SpeedEstimate, SpeedPoint } from "../../src/speed/speed-estimate.js";
 
-const NO_WASHER: Washer = { id: "bench", label: "bench", profiles: [] };
+const WASHER = washerById("front-load-belt-universal");
 
 const recordingOf = (samples: Float32Array, sampleRateHz: number): Recording => ({
   samples,
@@ -81,12 +81,21 @@ describe("listen(recording, washer, speed, phase)", () => {
     const tone = Float32Array.from({ length: 4 * 44_100 }, (_, i) =>
       Math.sin((2 * Math.PI * 1500 * i) / 44_100),
     );
-    const heard = listen(recordingOf(tone, 44_100), NO_WASHER, speedOf([], null), "unknown");
+    const heard = listen(recordingOf(tone, 44_100), WASHER, speedOf([], null), "unknown");
     expect(heard.sound.length).toBe(64_000);
     // |analytic signal|² of a unit sine is 1; its mean square is 1/2.
     expect(mean(heard.envelope("octave-1k").power)).toBeCloseTo(1, 2);
     expect(mean(heard.envelope("octave-2k").power)).toBeLessThan(1e-3);
     expect(heard.envelope("octave-1k")).toBe(heard.envelope("octave-1k"));
+  });
+
+  it("names the lines to look for at the speed found", () => {
+    const still = recordingOf(new Float32Array(16_000), 16_000);
+    const { expectedLines } = listen(still, WASHER, speedOf([], 1200), "spin");
+    const belt = expectedLines.find(({ kind }) => kind === "belt-pass")!;
+    // The belt turns about 0.7 times per drum turn: near 14 Hz at 1200 rpm.
+    expect(belt.hz).toBeGreaterThan(12);
+    expect(belt.hz).toBeLessThan(16);
   });
 
   it("marks what is not usable in the mask", () => {
@@ -95,12 +104,7 @@ describe("listen(recording, washer, speed, phase)", () => {
       ...recordingOf(noise, 16_000),
       usable: [{ startSeconds: 1, endSeconds: 2.5 }],
     };
-    const { usableMask, maskHopSeconds } = listen(
-      recording,
-      NO_WASHER,
-      speedOf([], null),
-      "unknown",
-    );
+    const { usableMask, maskHopSeconds } = listen(recording, WASHER, speedOf([], null), "unknown");
     const usableSeconds = usableMask.reduce((sum, v) => sum + v, 0) * maskHopSeconds;
     expect(usableSeconds).toBeCloseTo(1.5, 6);
     expect(usableMask[Math.round(0.5 / maskHopSeconds)]).toBe(0);
@@ -116,7 +120,7 @@ describe("listen(recording, washer, speed, phase)", () => {
     }
     const heard = listen(
       recordingOf(samples, rate),
-      NO_WASHER,
+      WASHER,
       speedOf(
         points(300, (t) => 100 + t),
         200,
