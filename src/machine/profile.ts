@@ -1,4 +1,5 @@
 import type { Rpm } from "../foundation/units.js";
+import type { BearingRow } from "./bearings.data.js";
 import type { Component, Sourced } from "./words.js";
 
 /** A number that differs between makes: usual value and the range to search. */
@@ -78,11 +79,21 @@ export interface MachineProfile {
   readonly strokesPerMinute: Span | null;
   readonly belt: BeltProfile | null;
   readonly planetary: PlanetaryProfile | null;
-  /** Fixed gears of an older gear case: motor turns per agitator cycle and the like. */
+  /** Teeth of the pinion that the motor turns in an older gear case; null when not known. */
+  readonly pinionTeeth: Choices | null;
+  /** Ball bearings that carry the drum, by designation. */
   readonly drumBearings: readonly string[];
+  /** Geometry of bearings that the built-in table lacks; these win over the table. */
+  readonly ownBearings?: readonly BearingRow[];
+  /** The bearings are those of this very machine, not a guess over its kind. */
+  readonly bearingsKnown?: boolean;
   /** Mains frequency in the countries where it is common; null when both. */
   readonly usualLineHz: 50 | 60 | null;
   readonly pumpDrivenBy: "own-motor" | "wash-motor";
+  /** Vanes of the drain pump's impeller. */
+  readonly pumpVanes: Choices;
+  /** Carrier of the motor's inverter in Hz; null without an inverter. */
+  readonly carrierHz: Span | null;
   readonly suspensionRpm: Span;
   readonly lifters: number;
   /** Parts this kind of machine has and that can make a noise (always with `normal` and `other`). */
