@@ -1,0 +1,155 @@
+import { diagnose, type Diagnosis } from "../diagnosis/diagnose.js";
+import type { Circumstances } from "../diagnosis/prior.js";
+import type { Evidence } from "../evidence/evidence.js";
+import { gatherEvidence } from "../evidence/gather.js";
+import { listen } from "../evidence/listen.js";
+import { cautionsFor } from "../inspection/cautions.js";
+import { nextChecksFor } from "../inspection/next-checks.js";
+import type { Washer } from "../machine/profile.js";
+import type { Phase } from "../machine/words.js";
+import type { Recording } from "../recording/recording.js";
+import { resample } from "../signal/resample.js";
+import { estimateSpeed } from "../speed/estimate-speed.js";
+import type { SpeedEstimate } from "../speed/speed-estimate.js";
+import { SOUND_RATE_HZ } from "../evidence/context.js";
+import { hearClip } from "../diagnosis/view.js";
+import type { Answer, AnsweredRecording, AnsweredSpeed, RecordingFigures } from "./answer.js";
+
+/** One recording of the machine, as loaded, and the phase told for it. */
+export interface ClipToDiagnose {
+  readonly file: string;
+  readonly sha256: string;
+  readonly recording: Recording;
+  readonly phase: Phase;
+}
+
+export interface DiagnoseOptions extends Circumstances {
+  readonly washer: Washer;
+  /** The user named the machine. */
+  readonly machineGiven: boolean;
+  readonly drumRpm?: number;
+  readonly motorRpm?: number;
+  readonly lineHz?: 50 | 60;
+  /** Called before each step with a few words for a progress line. */
+  readonly onStep?: (text: string) => void;
+}
+
+interface Heard {
+  readonly clip: ClipToDiagnose;
+  readonly speed: SpeedEstimate;
+  readonly evidence: Evidence;
+}
+
+function hear(clip: ClipToDiagnose, options: DiagnoseOptions): Heard {
+  const { recording, phase } = clip;
+  const say = options.onStep ?? (() => undefined);
+  say(`${clip.file}: finding the drum's speed ...`);
+  const sound = resample(recording.samples, recording.sampleRateHz, SOUND_RATE_HZ);
+  const speed = estimateSpeed(sound, SOUND_RATE_HZ, {
+    washer: options.washer,
+    phase,
+    bandHz: recording.bandHz,
+    usable: recording.usable,
+    ...(options.drumRpm === undefined ? {} : { toldDrumRpm: options.drumRpm }),
+    ...(options.motorRpm === undefined ? {} : { toldMotorRpm: options.motorRpm }),
+    ...(options.lineHz === undefined ? {} : { toldLineHz: options.lineHz }),
+  });
+  say(`${clip.file}: listening for parts ...`);
+  const context = listen(recording, options.washer, speed, phase, sound);
+  return { clip, speed, evidence: gatherEvidence(context) };
+}
+
+const answeredSpeed = (speed: SpeedEstimate): AnsweredSpeed => ({
+  drumRpm: speed.drumRpm,
+  motorRpm: speed.motorRpm,
+  lineHz: speed.lineHz,
+  track: speed.track,
+  notes: speed.notes,
+});
+
+function answeredRecording({ clip, speed, evidence }: Heard): AnsweredRecording {
+  const { recording } = clip;
+  const { label, scores } = hearClip(evidence).character;
+  return {
+    file: clip.file,
+    sha256: clip.sha256,
+    durationSeconds: recording.durationSeconds,
+    sampleRateHz: recording.sampleRateHz,
+    channels: recording.channels,
+    codec: recording.codec,
+    bandHz: recording.bandHz,
+    problems: recording.problems.map(({ code, message }) => ({ code, message })),
+    phase: { label: evidence.phase.label, given: evidence.phase.given },
+    speed: answeredSpeed(speed),
+    character: { label, scores },
+  };
+}
+
+function estimatedFacts(options: DiagnoseOptions, heard: readonly Heard[]): string[] {
+  const facts: string[] = [];
+  if (!options.machineGiven) facts.push("kind of machine (none assumed)");
+  if (heard.some((one) => !one.evidence.phase.given)) facts.push("phase");
+  if (options.drumRpm === undefined && heard.some((one) => one.speed.drumRpm))
+    facts.push("drum speed");
+  if (options.motorRpm === undefined && heard.some((one) => one.speed.motorRpm))
+    facts.push("motor speed");
+  if (options.lineHz === undefined && heard.some((one) => one.speed.lineHz))
+    facts.push("mains frequency");
+  if (options.ageYears === undefined) facts.push("age (all ages assumed)");
+  return facts;
+}
+
+function answerFrom(
+  heard: readonly Heard[],
+  diagnosis: Diagnosis,
+  options: DiagnoseOptions,
+): Answer {
+  const recordings = heard.map(answeredRecording);
+  const main = recordings[diagnosis.mainClip]!;
+  const { label, scores } = diagnosis.character;
+  return {
+    schema: "washer-noise/diagnosis@1",
+    recordings,
+    machine: { id: options.washer.id, given: options.machineGiven, label: options.washer.label },
+    phase: main.phase,
+    speed: main.speed,
+    character: { label, scores },
+    components: diagnosis.components,
+    verdict: diagnosis.verdict,
+    nextChecks: nextChecksFor(diagnosis.components, diagnosis.verdict.label),
+    cautions: cautionsFor(diagnosis.components, diagnosis.verdict.label),
+    estimated: estimatedFacts(options, heard),
+  };
+}
+
+const figuresOf = ({ clip, evidence }: Heard): RecordingFigures => ({
+  file: clip.file,
+  problems: clip.recording.problems,
+  features: evidence.features,
+  lines: evidence.lines,
+  tones: evidence.tones,
+  impacts: evidence.impacts,
+});
+
+/**
+ * The main job: recordings of one machine in, the answer out.
+ *
+ * Steps: speed → evidence → diagnosis → next checks. Pure: no files, no clock.
+ */
+export function diagnoseRecordings(
+  clips: readonly ClipToDiagnose[],
+  options: DiagnoseOptions,
+): { readonly answer: Answer; readonly figures: readonly RecordingFigures[] } {
+  const heard = clips.map((clip) => hear(clip, options));
+  const diagnosis = diagnose({
+    clips: heard.map(({ clip, evidence }) => ({ recording: clip.recording, evidence })),
+    washer: options.washer,
+    circumstances: options,
+    told: {
+      machine: options.machineGiven,
+      phase: clips.some((clip) => clip.phase !== "unknown"),
+      speed: options.drumRpm !== undefined,
+    },
+  });
+  return { answer: answerFrom(heard, diagnosis, options), figures: heard.map(figuresOf) };
+}

@@ -1,0 +1,23 @@
+import type { DiagnosedComponent } from "../diagnosis/diagnose.js";
+import type { Verdict } from "../machine/words.js";
+import { CAUTIONS, STOP_USE } from "./data/cautions.data.js";
+
+/** A stop-use warning is given from this chance on: the harm outweighs a needless pause. */
+const STOP_FROM = 0.3;
+const CAUTION_FROM = 0.12;
+
+/**
+ * Warnings that belong to the likely parts, stop-use first, then the general ones, no sentence twice.
+ * They defer to local rules and licensed people.
+ */
+export function cautionsFor(components: readonly DiagnosedComponent[], verdict: Verdict): string[] {
+  if (verdict === "not-a-washer") return [];
+  const likely = components
+    .filter((row) => row.probability >= CAUTION_FROM)
+    .map((r) => r.component);
+  const grave = components.filter((row) => row.probability >= STOP_FROM).map((r) => r.component);
+  const stop = STOP_USE.filter((row) => row.components.some((c) => grave.includes(c)));
+  const special = CAUTIONS.filter((row) => row.components.some((c) => likely.includes(c)));
+  const general = CAUTIONS.filter((row) => row.components.length === 0);
+  return [...new Set([...stop, ...general, ...special].map((row) => row.text))];
+}

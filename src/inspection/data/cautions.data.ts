@@ -1,0 +1,83 @@
+import type { Component, Sourced } from "../../machine/words.js";
+
+export interface CautionRow extends Sourced {
+  /** Parts it belongs to; empty: always told. */
+  readonly components: readonly Component[];
+  readonly text: string;
+}
+
+const trade = { source: "common practice, no source", provenance: "common practice" } as const;
+
+/** Told first: reasons to stop using the machine now. */
+export const STOP_USE: readonly CautionRow[] = [
+  {
+    components: ["drum-spider"],
+    text: "Stop using the machine until the drum is checked: a broken spider can let the drum break through the tub.",
+    ...trade,
+  },
+  {
+    components: ["drum-bearing"],
+    text: "Stop using it if the drum lip moves more than 6 mm by hand, metal grinds on metal, it smells burnt, or rusty water comes from the rear.",
+    ...trade,
+  },
+  {
+    components: ["shipping-bolts"],
+    text: "Stop spinning until somebody has looked for shipping bolts: the machine can walk and tear its dampers.",
+    ...trade,
+  },
+  {
+    components: ["foreign-object", "door-boot"],
+    text: "Stop using it if the drum touches the door glass or the boot is cut: it will leak.",
+    ...trade,
+  },
+];
+
+export const CAUTIONS: readonly CautionRow[] = [
+  {
+    components: [],
+    text: "Before any hand inside: pull the plug, keep it in sight, wait 5 minutes; never run the machine with covers off or the lid or door lock defeated.",
+    ...trade,
+  },
+  {
+    components: ["drain-pump", "recirculation-pump", "inlet-valve"],
+    text: "Up to 10 litres of water, perhaps hot, stay in the machine: let it cool, drain it low into a tray, dry the floor before power returns.",
+    ...trade,
+  },
+  {
+    components: [
+      "gear-case",
+      "clutch-splines",
+      "shift-actuator",
+      "motor-coupling",
+      "spin-brake",
+      "agitator-dogs",
+    ],
+    text: "Drain the machine before tipping it, tip it with two people, protect the floor and block it so that it cannot fall.",
+    ...trade,
+  },
+  {
+    components: ["drive-belt", "motor-pulley", "drum-pulley"],
+    text: "Belt and pulley pinch: turn them with the flat hand, fingers away from the groove.",
+    ...trade,
+  },
+  {
+    components: ["counterweight", "drum-bearing", "drum-spider", "balance-ring"],
+    text: "Heavy parts: counterweights weigh 10 to 25 kg, the machine 60 to 90 kg; lift with two people.",
+    ...trade,
+  },
+  {
+    components: ["suspension"],
+    text: "Hanging springs are under load: use a spring hook and eye protection.",
+    ...trade,
+  },
+  {
+    components: ["motor-bearing", "motor-brushes", "controls"],
+    text: "Motor capacitors and inverters stay charged: discharge through a resistor; measurements under power are for licensed or trained people under local rules.",
+    ...trade,
+  },
+  {
+    components: ["rotor-stator"],
+    text: "The rotor's magnets pull hard: mind your fingers, keep away with a pacemaker.",
+    ...trade,
+  },
+];
