@@ -1,0 +1,93 @@
+import type { ListeningContext } from "../context.js";
+import type { ImpactEvent, Measurement } from "../evidence.js";
+import { measured, missing } from "../measurement.js";
+import { findStrokes } from "../stroke/find-strokes.js";
+import { clicksAlike } from "./clicks-alike.js";
+import { drumHzAt, isClick, isShaftRate } from "./clicks.js";
+import { rayleighTail } from "./tails.js";
+import { eventTrust } from "./trust.js";
+
+const LOWEST_HZ = 1;
+const HIGHEST_HZ = 10;
+const WINDOW_SECONDS = 6;
+const FEWEST = 6;
+
+interface Beat {
+  readonly rateHz: number;
+  readonly p: number;
+  readonly count: number;
+  readonly atSeconds: number;
+}
+
+// Rayleigh's test at every rate of 1-10 Hz in one window; p is multiplied by the rates that differ.
+function bestBeat(
+  times: readonly number[],
+  from: number,
+  allowed: (rateHz: number) => boolean,
+): Beat {
+  const span = times[times.length - 1]! - times[0]!;
+  const step = 0.2 / Math.max(1, span);
+  let best = { rateHz: 0, p: 1 };
+  for (let rate = LOWEST_HZ; rate <= HIGHEST_HZ; rate += step) {
+    let re = 0;
+    let im = 0;
+    for (const time of times) {
+      const angle = 2 * Math.PI * rate * (time - from);
+      re += Math.cos(angle);
+      im += Math.sin(angle);
+    }
+    const p = rayleighTail(times.length, Math.hypot(re, im) / times.length);
+    if (p < best.p && allowed(rate)) best = { rateHz: rate, p };
+  }
+  const tried = Math.max(1, (HIGHEST_HZ - LOWEST_HZ) * span);
+  return { ...best, p: Math.min(1, best.p * tried), count: times.length, atSeconds: from };
+}
+
+// Beats at twice, three times ... the stroke rate belong to the strokes as well.
+function isStrokeRate(rateHz: number, strokeHz: number | null): boolean {
+  if (strokeHz === null) return false;
+  const multiple = rateHz / (strokeHz / 2);
+  return (
+    multiple < 9 && Math.abs(multiple - Math.round(multiple)) < 0.06 * Math.max(1, multiple / 3)
+  );
+}
+
+/**
+ * Clicks repeated evenly 1-10 times a second that belong to no shaft and no stroke: p-value of
+ * Rayleigh's test in windows of 6 s, multiplied by the rates and windows tried. 1 when there are too
+ * few clicks to repeat. Where the drum's speed is not known, quality is halved: a slow drum clicks too.
+ */
+export function clickChatter(
+  context: ListeningContext,
+  impacts: readonly ImpactEvent[],
+): Measurement {
+  const seconds = context.recording.durationSeconds;
+  if (seconds < 3) return missing("short");
+  if (context.recording.bandHz[1] < 2000) return missing("band");
+  const clicks = clicksAlike(impacts.filter(isClick));
+  const pattern = findStrokes(context);
+  const strokeHz = pattern?.kind === "agitation" ? 1 / pattern.periodSeconds : null;
+  let best: Beat = { rateHz: 0, p: 1, count: 0, atSeconds: 0 };
+  let windows = 0;
+  for (let from = 0; from < seconds; from += WINDOW_SECONDS / 2) {
+    const times = clicks
+      .map((click) => click.timeSeconds)
+      .filter((time) => time >= from && time < from + WINDOW_SECONDS);
+    windows++;
+    if (times.length < FEWEST) continue;
+    const drumHz = drumHzAt(context, from + WINDOW_SECONDS / 2);
+    const beat = bestBeat(
+      times,
+      from,
+      (rate) => !isShaftRate(rate, drumHz) && !isStrokeRate(rate, strokeHz),
+    );
+    if (beat.p < best.p) best = beat;
+  }
+  const speedKnown = context.speed.drumRpm !== null || context.speed.movement === "still";
+  const quality = eventTrust(context) * (speedKnown ? 0.9 : 0.45);
+  return measured(Math.max(1e-12, Math.min(1, best.p * Math.max(1, windows / 2))), quality, {
+    clicks: best.count,
+    hz: best.rateHz,
+    atSeconds: best.atSeconds,
+  });
+}
