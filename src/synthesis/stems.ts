@@ -1,7 +1,7 @@
 import type { Random } from "../foundation/random.js";
 import type { Component } from "../machine/words.js";
 import { machineInOrder } from "./background/machine-in-order.js";
-import { drawPath, sendAlong, type Path } from "./channel/path.js";
+import { drawPath, sendAlong } from "./channel/path.js";
 import { hearThrough, type PhoneDraw } from "./channel/phone.js";
 import { reverberate, type RoomDraw } from "./channel/room.js";
 import { FAULT_SOURCES, type FaultyPart } from "./faults/fault-sources.js";
@@ -40,17 +40,9 @@ function backgroundAtDoor(stage: Stage): Float64Array {
     else byPath.set(path, samples);
   }
   for (const [name, samples] of byPath) {
-    sendNormalised(drawPath(stage.random.fork(`path ${name}`), CARRIED[name]), samples, out);
+    sendAlong(drawPath(stage.random.fork(`path ${name}`), CARRIED[name]), samples, out);
   }
   return out;
-}
-
-// A path colours a sound and keeps its level, so that the mixture stays as drawn.
-function sendNormalised(path: Path, samples: Float64Array, out: Float64Array): void {
-  const arrived = new Float64Array(samples.length);
-  const before = samples.reduce((sum, x) => sum + x * x, 0) / samples.length;
-  sendAlong(path, samples, arrived);
-  mixInto(out, setRms(arrived, Math.sqrt(before)));
 }
 
 function faultsAtDoor(stage: Stage, faults: readonly Component[]): [Float64Array, FaultSound[]] {
@@ -59,8 +51,9 @@ function faultsAtDoor(stage: Stage, faults: readonly Component[]): [Float64Array
   faults.forEach((fault, i) => {
     const random: Random = stage.random.fork(`fault ${fault}`);
     const sound = FAULT_SOURCES[fault as FaultyPart]({ ...stage, random });
-    setRms(sound.samples, i === 0 ? 1 : 10 ** (random.between(-6, 0) / 20));
-    sendNormalised(drawPath(random.fork("path"), sound.carriedHz), sound.samples, out);
+    const arrived = new Float64Array(stage.sampleCount);
+    sendAlong(drawPath(random.fork("path"), sound.carriedHz), sound.samples, arrived);
+    mixInto(out, setRms(arrived, i === 0 ? 1 : 10 ** (random.between(-6, 0) / 20)));
     sounds.push(sound);
   });
   return [out, sounds];

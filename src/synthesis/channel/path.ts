@@ -26,20 +26,26 @@ function resonator(hz: number, damping: number, level: number): Mode {
 }
 
 /**
- * Draws a path: 12 to 28 modes from 60 Hz to 6 kHz spaced by chance on a log scale, damping 0.01 to
- * 0.08, falling by 3 to 9 dB per octave above the band that carries the sound.
+ * Draws a path: 12 to 24 modes from 60 Hz to 6 kHz spaced by chance on a log scale, damping 0.01 to
+ * 0.08, falling by 3 to 9 dB per octave outside the band that carries the sound. White noise keeps its
+ * level along it; a tone gains or loses by where it meets the modes.
  */
 export function drawPath(random: Random, carriedHz: readonly [number, number]): Path {
-  const count = 4 * random.integer(3, 7);
+  const count = 4 * random.integer(3, 6);
   const tiltDb = random.between(3, 9);
   const [low, high] = carriedHz;
-  const modes = Array.from({ length: count }, () => {
+  const drawn = Array.from({ length: count }, () => {
     const hz = 60 * 100 ** random.uniform();
     const octaves = Math.max(0, Math.log2(hz / high), Math.log2(low / hz));
     const level = 10 ** ((-tiltDb * octaves + 4 * random.normal()) / 20);
-    return resonator(hz, random.between(0.01, 0.08), random.chance(0.5) ? level : -level);
+    return { hz, level, damping: random.between(0.01, 0.08), inverted: random.chance(0.5) };
   });
-  return { modes, direct: 10 ** (random.between(-30, -12) / 20) * Math.sqrt(count) };
+  const direct = 10 ** (random.between(-30, -12) / 20);
+  const total = Math.sqrt(drawn.reduce((sum, { level }) => sum + level * level, direct * direct));
+  const modes = drawn.map(({ hz, level, damping, inverted }) =>
+    resonator(hz, damping, (inverted ? -level : level) / total),
+  );
+  return { modes, direct: direct / total };
 }
 
 /** Sends a sound along a path; adds the result to `out`. Shapes [n]. */

@@ -1,7 +1,7 @@
 import type { Random } from "../../foundation/random.js";
 import { resample } from "../../signal/resample.js";
 import {
-  applyBiquad,
+  applyChain,
   bell,
   gentleHighPass,
   highPass,
@@ -68,10 +68,8 @@ function sections(phone: PhoneDraw): Biquad[] {
 }
 
 /** The linear part of the phone: what it does to every sound alike. In place. */
-export function hearThrough(phone: PhoneDraw, samples: Float64Array): Float64Array {
-  for (const filter of sections(phone)) applyBiquad(samples, filter);
-  return samples;
-}
+export const hearThrough = (phone: PhoneDraw, samples: Float64Array): Float64Array =>
+  applyChain(samples, sections(phone));
 
 // A soft knee that never passes full scale.
 function limit(samples: Float64Array): void {

@@ -18,8 +18,9 @@ export const drawRoom = (random: Random): RoomDraw => ({
   directToReverberantDb: random.between(-5, 10),
 });
 
-const FFT_SIZE = 65_536;
-const TAIL_LENGTH = FFT_SIZE / 2;
+const FFT_SIZE = 131_072;
+const TAIL_LENGTH = 32_768;
+const HOP = FFT_SIZE - TAIL_LENGTH;
 
 /** Exponentially decaying noise, its top end dying sooner. Shape [TAIL_LENGTH], energy as asked. */
 function tail(room: RoomDraw, random: Random): Float64Array {
@@ -57,9 +58,9 @@ export function reverberate(
   const spectrum = new Float64Array(2 * FFT_SIZE);
   const dryOne = one.slice();
   const dryOther = other.slice();
-  for (let start = 0; start < one.length; start += TAIL_LENGTH) {
+  for (let start = 0; start < one.length; start += HOP) {
     block.fill(0);
-    const length = Math.min(TAIL_LENGTH, one.length - start);
+    const length = Math.min(HOP, one.length - start);
     for (let i = 0; i < length; i++) {
       block[2 * i] = dryOne[start + i]!;
       block[2 * i + 1] = dryOther[start + i]!;

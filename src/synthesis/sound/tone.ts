@@ -31,6 +31,10 @@ export function addTone(
   }
 }
 
+const COSINE = Float64Array.from({ length: TABLE_SIZE + 1 }, (_, i) =>
+  Math.cos((2 * Math.PI * i) / TABLE_SIZE),
+);
+
 /** Multiplies in place by 1 + depth cos(2π order turns + phase). */
 export function modulate(
   samples: Float64Array,
@@ -39,9 +43,13 @@ export function modulate(
   depth: number,
   phase = 0,
 ): Float64Array {
-  const w = 2 * Math.PI * order;
+  const offset = phase / (2 * Math.PI);
   for (let i = 0; i < samples.length; i++) {
-    samples[i]! *= 1 + depth * Math.cos(w * turns[i]! + phase);
+    const angle = order * turns[i]! + offset;
+    const position = (angle - Math.floor(angle)) * TABLE_SIZE;
+    const j = position | 0;
+    const from = COSINE[j]!;
+    samples[i]! *= 1 + depth * (from + (position - j) * (COSINE[j + 1]! - from));
   }
   return samples;
 }
