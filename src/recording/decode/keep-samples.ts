@@ -1,0 +1,161 @@
+import { WasherNoiseError } from "../../foundation/errors.js";
+import type { DecodedAudio, Interval, RecordingProblem } from "../recording.js";
+import type { DecodeLimits } from "./decode-options.js";
+import { createDecimator, decimationFactor } from "./decimator.js";
+import { createLevelTrack, type LevelTrack } from "./level-track.js";
+import { clockTime, loudestStretch } from "./loudest-stretch.js";
+import type { PcmBlock, PcmStream } from "./pcm-stream.js";
+import { damaged, tooLarge } from "./refusal.js";
+import { createSampleStore, type SampleStore } from "./sample-store.js";
+
+const MOST_KEPT_CHANNELS = 2;
+// A lossy codec may overshoot full scale by a few decibels; twice full scale is a broken stream.
+const HIGHEST_LOSSY_PEAK = 2;
+
+/** Runs a stream dry into memory: all of it, or its loudest stretch where it is too long to keep. */
+export async function keepSamples(
+  name: string,
+  stream: PcmStream,
+  limits: DecodeLimits,
+): Promise<DecodedAudio> {
+  checkSeconds(name, stream.claimedSeconds ?? 0, limits);
+  const factor = decimationFactor(stream.sampleRateHz);
+  const sampleRateHz = stream.sampleRateHz / factor;
+  const mostFrames = Math.floor(limits.maxKeptSeconds * sampleRateHz);
+  const expected = stream.claimedSeconds ?? stream.roughSeconds ?? 60;
+  const store = createSampleStore(
+    Math.min(MOST_KEPT_CHANNELS, stream.channelCount),
+    mostFrames,
+    expected * sampleRateHz + 4096,
+  );
+  const levels = createLevelTrack(stream.sampleRateHz);
+  const known = expected > 1.01 * limits.maxKeptSeconds;
+  await firstPass({ name, stream, limits, levels }, store, factor, known);
+  checkLevels(name, stream, levels);
+  const fileSeconds = levels.frames / stream.sampleRateHz;
+  const problems: RecordingProblem[] = [...stream.problems];
+  if (store.overflowed || (known && fileSeconds > limits.maxKeptSeconds)) {
+    const stretch = loudestStretch(levels.energies, limits.maxKeptSeconds);
+    await keepStretch(stream, limits, store, factor, stretch);
+    problems.push(longProblem(fileSeconds, stretch));
+  } else if (known) {
+    await keepStretch(stream, limits, store, factor, { startSeconds: 0, endSeconds: fileSeconds });
+  }
+  return {
+    channels: store.channels(),
+    sampleRateHz,
+    channelCount: stream.channelCount,
+    codec: stream.codec,
+    fileSeconds,
+    problems: [...problems, ...shortProblem(stream, fileSeconds)],
+  };
+}
+
+interface Pass {
+  readonly name: string;
+  readonly stream: PcmStream;
+  readonly limits: DecodeLimits;
+  readonly levels: LevelTrack;
+}
+
+// Measures the level of every second; keeps the samples as long as there is hope to keep them all.
+async function firstPass(
+  pass: Pass,
+  store: SampleStore,
+  factor: number,
+  knownTooLong: boolean,
+): Promise<void> {
+  const feed = feeder(store, factor);
+  for await (const block of pass.stream.blocks()) {
+    checkCancelled(pass.limits);
+    pass.levels.add(block);
+    if (pass.levels.broken) break;
+    checkSeconds(pass.name, pass.levels.frames / pass.stream.sampleRateHz, pass.limits);
+    if (!knownTooLong && !store.overflowed) feed.add(block);
+  }
+  if (!knownTooLong) feed.end();
+}
+
+async function keepStretch(
+  stream: PcmStream,
+  limits: DecodeLimits,
+  store: SampleStore,
+  factor: number,
+  stretch: Interval,
+): Promise<void> {
+  store.clear();
+  const feed = feeder(store, factor);
+  const from = Math.round(stretch.startSeconds * stream.sampleRateHz);
+  const to = Math.round(stretch.endSeconds * stream.sampleRateHz);
+  let at = 0;
+  for await (const block of stream.blocks()) {
+    checkCancelled(limits);
+    const length = block[0]!.length;
+    const first = Math.max(0, from - at);
+    const last = Math.min(length, to - at);
+    if (first < last) feed.add(block.map((channel) => channel.subarray(first, last)));
+    at += length;
+    if (at >= to) break;
+  }
+  feed.end();
+}
+
+interface Feeder {
+  add(block: PcmBlock): void;
+  end(): void;
+}
+
+function feeder(store: SampleStore, factor: number): Feeder {
+  const decimators = Array.from({ length: MOST_KEPT_CHANNELS }, () => createDecimator(factor));
+  const kept = (block: PcmBlock): PcmBlock => block.slice(0, MOST_KEPT_CHANNELS);
+  return {
+    add: (block) => {
+      store.append(kept(block).map((channel, c) => decimators[c]!.push(channel)));
+    },
+    end: () => {
+      if (factor > 1) store.append(decimators.map((decimator) => decimator.flush()));
+    },
+  };
+}
+
+function checkCancelled(limits: DecodeLimits): void {
+  if (!limits.signal?.aborted) return;
+  throw new WasherNoiseError("cancelled", "Reading the recording was stopped on request.");
+}
+
+function checkSeconds(name: string, seconds: number, limits: DecodeLimits): void {
+  if (seconds <= limits.maxSeconds) return;
+  const what = `it lasts more than the ${clockTime(limits.maxSeconds)} minutes that are accepted`;
+  throw tooLarge(name, what, { maxSeconds: limits.maxSeconds, seconds });
+}
+
+function checkLevels(name: string, stream: PcmStream, levels: LevelTrack): void {
+  if (levels.broken) throw damaged(name, "the recording holds values that are no numbers");
+  if (stream.lossy && levels.peak > HIGHEST_LOSSY_PEAK) {
+    throw damaged(name, "the decoded sound goes far beyond full scale", { peak: levels.peak });
+  }
+  if (levels.frames === 0) throw damaged(name, "no sound could be decoded from it");
+}
+
+function longProblem(fileSeconds: number, stretch: Interval): RecordingProblem {
+  const from = clockTime(stretch.startSeconds);
+  const to = clockTime(stretch.endSeconds);
+  return {
+    code: "long",
+    severity: "note",
+    message: `The recording lasts ${clockTime(fileSeconds)} minutes; its loudest stretch, ${from} to ${to}, is listened to. Send one minute of the noise for a quicker answer.`,
+  };
+}
+
+// Half a second and 2 % are more than padding and rounded durations explain.
+function shortProblem(stream: PcmStream, fileSeconds: number): RecordingProblem[] {
+  const claimed = stream.claimedSeconds;
+  if (claimed === null || claimed - fileSeconds < Math.max(0.5, 0.02 * claimed)) return [];
+  return [
+    {
+      code: "truncated",
+      severity: "limits",
+      message: `The file claims ${claimed.toFixed(1)} s but only ${fileSeconds.toFixed(1)} s could be read: it was cut off or damaged on the way. Copy it from the phone again.`,
+    },
+  ];
+}

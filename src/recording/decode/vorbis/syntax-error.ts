@@ -1,0 +1,4 @@
+/** A packet that breaks the rules of Vorbis. */
+export class VorbisSyntaxError extends Error {
+  override readonly name = "VorbisSyntaxError";
+}
