@@ -1,0 +1,39 @@
+import { readFile } from "node:fs/promises";
+import { WasherNoiseError } from "../foundation/errors.js";
+import { parseMachineFile } from "../machine/machine-file.js";
+import type { Washer } from "../machine/profile.js";
+import { washerById } from "../machine/washers.js";
+
+const looksLikeFile = (text: string): boolean => /[\\/]|\.json$/i.test(text);
+
+async function readMachineFile(path: string): Promise<unknown> {
+  let text: string;
+  try {
+    text = await readFile(path, "utf8");
+  } catch (error) {
+    throw new WasherNoiseError(
+      "file-unreadable",
+      `Machine file ${path} cannot be read: ${(error as NodeJS.ErrnoException).code ?? "unknown cause"}.`,
+      { path },
+    );
+  }
+  try {
+    return JSON.parse(text) as unknown;
+  } catch (error) {
+    throw new WasherNoiseError(
+      "machine-file-invalid",
+      `Machine file ${path} is not JSON: ${(error as Error).message}.`,
+      { path },
+    );
+  }
+}
+
+/**
+ * The washer that `--machine` names: a built-in id, or a machine file when the text has a slash or ends
+ * in `.json`. Left out: the family `unknown`, which pools all kinds.
+ */
+export async function loadWasher(idOrFile?: string): Promise<Washer> {
+  if (idOrFile === undefined) return washerById("unknown");
+  if (!looksLikeFile(idOrFile)) return washerById(idOrFile);
+  return parseMachineFile(await readMachineFile(idOrFile), idOrFile);
+}

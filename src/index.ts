@@ -1,0 +1,43 @@
+// The public door. Everything that another program may rely on is exported here by name.
+export { WasherNoiseError, type FailureCode } from "./foundation/errors.js";
+export { createRandom, type Random } from "./foundation/random.js";
+export {
+  CHARACTERS,
+  COMPONENTS,
+  MACHINE_FAMILIES,
+  MACHINE_IDS,
+  MACHINE_PROFILES,
+  PHASES,
+  VERDICTS,
+  type Character,
+  type Component,
+  type MachineId,
+  type MachineProfileId,
+  type Phase,
+  type Verdict,
+} from "./machine/words.js";
+export { washerById } from "./machine/washers.js";
+export { parseMachineFile } from "./machine/machine-file.js";
+export { expectedLines } from "./machine/expected-lines.js";
+export type { ExpectedLine } from "./machine/expected-line.js";
+export type { MachineProfile, RunningState, Washer } from "./machine/profile.js";
+export type { DecodedAudio, Recording, RecordingProblem } from "./recording/recording.js";
+export { assessRecording } from "./recording/assess.js";
+export { readSoundFile, type SoundFile } from "./recording/files/read-sound-file.js";
+export {
+  diagnoseRecordings,
+  type ClipToDiagnose,
+  type DiagnoseOptions,
+} from "./answer/diagnose-recordings.js";
+export type { Answer, RecordingFigures } from "./answer/answer.js";
+export { diagnosisText } from "./report/diagnosis-text.js";
+export { figuresText } from "./report/figures-text.js";
+export { loadClip, type LoadedClip } from "./batch/load-clip.js";
+export { loadWasher } from "./batch/load-washer.js";
+export { drawRequests } from "./synthesis/draw-request.js";
+export { synthesizeClip, type SyntheticClip } from "./synthesis/clip.js";
+export type { ClipRequest } from "./synthesis/request.js";
+export { wavBytes } from "./synthesis/wav-bytes.js";
+export { truthSchema, type Truth } from "./evaluation/truth.js";
+export { evaluatePairs, type Evaluation } from "./evaluation/scores.js";
+export type { AnswerSummary, Pair } from "./evaluation/pair.js";
