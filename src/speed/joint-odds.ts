@@ -1,0 +1,157 @@
+import { logistic } from "../foundation/statistics.js";
+import { FINE_STEP, scanHz, type Scan } from "./family-scan.js";
+import type { ToneSource } from "./tone-source.js";
+
+/** What else is known of the speed. */
+export interface SpeedPrior {
+  readonly toldDrumHz: number | null;
+  readonly toldMotorHz: number | null;
+  /** Speed of the plateau over the reference speed of the course. */
+  readonly plateauShare: number;
+  /** Mains frequency, for motors fed by it; null when not known. */
+  readonly lineHz: number | null;
+  /** The course is nearly constant. */
+  readonly steady: boolean;
+  /** Highest spin speed of the machine. */
+  readonly topHz: number;
+}
+
+/** Joint log-odds over drum speed, and what each kind of drive adds to it. */
+export interface JointScan extends Scan {
+  /** ln of the mean over each source's ratios, shape [sources][places]. */
+  readonly bySource: readonly Float64Array[];
+  /** From modulation alone. */
+  readonly turnOdds: Float64Array;
+}
+
+// How often a drive's tones stand out at all.
+const TONES_HEARD = 0.8;
+const TOLD_SPREAD = 0.05;
+const TOLD_FLOOR = -6;
+
+/** Belief in a told speed: normal in ln f with 5 % spread, but never quite without doubt. */
+export function toldOdds(hz: number, toldHz: number | null): number {
+  if (toldHz === null) return 0;
+  const off = Math.log(hz / toldHz) / TOLD_SPREAD;
+  return Math.log(Math.exp(-0.5 * off * off) + Math.exp(TOLD_FLOOR));
+}
+
+// A spin keeps a steady speed from 400 rpm up and passes lower ones; beyond the machine's own top speed
+// only by a margin. In log-odds: common practice, no source.
+function spinOdds(hz: number, steady: boolean, topHz: number): number {
+  const slow = steady ? 6.3 : 4;
+  const below = Math.max(0, Math.log(slow / hz));
+  const above = Math.max(0, Math.log(hz / (1.08 * topHz)));
+  return -Math.min(4, 3.5 * below) - Math.min(4, 20 * above);
+}
+
+/** A motor on the mains runs 0.5-11 % under the field's speed: 120 f_L / poles rpm. */
+function slipOdds(motorHz: number, source: ToneSource, prior: SpeedPrior): number {
+  if (source.mainsPoles.length === 0 || !prior.steady) return 0;
+  const lines = prior.lineHz === null ? [50, 60] : [prior.lineHz];
+  const inside = lines.some((line) =>
+    source.mainsPoles.some((poles) => {
+      const share = (motorHz * prior.plateauShare * poles) / (2 * line);
+      return share > 0.89 && share < 0.998;
+    }),
+  );
+  return inside ? 1 : -1.5;
+}
+
+/** Tone odds of one source with what is known of its motor added. */
+export function sourceOdds(tones: Scan, i: number, source: ToneSource, prior: SpeedPrior): number {
+  const motorHz = scanHz(tones, i) * source.motorPerTone;
+  return (
+    tones.odds[i]! +
+    slipOdds(motorHz, source, prior) +
+    toldOdds(motorHz * prior.plateauShare, prior.toldMotorHz)
+  );
+}
+
+// Mean of e^odds over a window of ratios, by running sums of capped exponentials.
+function meanOverRatios(
+  turns: Scan,
+  tones: Scan,
+  source: ToneSource,
+  prior: SpeedPrior,
+): Float64Array {
+  const sums = new Float64Array(tones.odds.length + 1);
+  for (let i = 0; i < tones.odds.length; i++) {
+    sums[i + 1] = sums[i]! + Math.exp(sourceOdds(tones, i, source, prior));
+  }
+  const out = new Float64Array(turns.odds.length);
+  const offset = turns.firstLn - tones.firstLn;
+  const lowShift = Math.round((offset + Math.log(source.lowRatio)) / FINE_STEP);
+  const highShift = Math.round((offset + Math.log(source.highRatio)) / FINE_STEP);
+  for (let i = 0; i < out.length; i++) {
+    const low = Math.max(0, i + lowShift - 1);
+    const high = Math.min(tones.odds.length - 1, i + highShift + 1);
+    const width = highShift - lowShift + 3;
+    const sum = high >= low ? sums[high + 1]! - sums[low]! : 0;
+    out[i] = Math.log(Math.max(1e-9, sum / width));
+  }
+  return out;
+}
+
+/**
+ * Joins modulation and tones: for every drum speed, the odds of the modulation plus, for each kind of
+ * drive, the odds of its tones averaged over the ratios it may have (so that a wide span of ratios has
+ * no unfair choice), plus what was told.
+ */
+export function joinScans(
+  turns: Scan,
+  tones: Scan,
+  sources: readonly ToneSource[],
+  prior: SpeedPrior,
+): JointScan {
+  const bySource = sources.map((source) => meanOverRatios(turns, tones, source, prior));
+  const odds = new Float64Array(turns.odds.length);
+  for (let i = 0; i < odds.length; i++) {
+    let sum = 1 - TONES_HEARD;
+    for (let s = 0; s < sources.length; s++) {
+      sum += TONES_HEARD * sources[s]!.weight * Math.exp(bySource[s]![i]!);
+    }
+    const hz = scanHz(turns, i) * prior.plateauShare;
+    odds[i] = turns.odds[i]! + Math.log(sum) + toldOdds(hz, prior.toldDrumHz);
+    odds[i]! += spinOdds(hz, prior.steady, prior.topHz);
+  }
+  return { firstLn: turns.firstLn, odds, bySource, turnOdds: turns.odds };
+}
+
+/** Best ratio of tones to drum for a drum speed, and its odds. */
+export function bestRatio(
+  drumHz: number,
+  tones: Scan,
+  source: ToneSource,
+  prior: SpeedPrior,
+): { readonly toneHz: number; readonly odds: number } {
+  const at = (ratio: number): number =>
+    Math.round((Math.log(drumHz * ratio) - tones.firstLn) / FINE_STEP);
+  let best = { toneHz: drumHz * source.lowRatio, odds: -Infinity };
+  const high = Math.min(tones.odds.length - 1, at(source.highRatio) + 1);
+  for (let i = Math.max(0, at(source.lowRatio) - 1); i <= high; i++) {
+    const odds = sourceOdds(tones, i, source, prior);
+    if (odds > best.odds) best = { toneHz: scanHz(tones, i), odds };
+  }
+  return best;
+}
+
+/** Probability that tones of some source are heard at a place of the joint scan. */
+export function tonesHeard(
+  joint: JointScan,
+  sources: readonly ToneSource[],
+  i: number,
+): { readonly probability: number; readonly source: number } {
+  let sum = 0;
+  let source = 0;
+  let top = -Infinity;
+  sources.forEach((s, index) => {
+    const value = Math.log(s.weight) + joint.bySource[index]![i]!;
+    sum += TONES_HEARD * Math.exp(value);
+    if (value > top) {
+      top = value;
+      source = index;
+    }
+  });
+  return { probability: logistic(Math.log(Math.max(1e-12, sum) / (1 - TONES_HEARD))), source };
+}

@@ -1,0 +1,136 @@
+import { alignTones } from "./align-tones.js";
+import { centred, type Course } from "./candidate-courses.js";
+import { scanHz, scanTones, scanTurns, type Scan } from "./family-scan.js";
+import { FRAME_SECONDS } from "./frame-times.js";
+import { joinScans, type JointScan, type SpeedPrior } from "./joint-odds.js";
+import { orderSpectra, type OrderSpectra, type StraightenInput } from "./order-spectra.js";
+import type { ToneSource } from "./tone-source.js";
+
+/** What stays the same for all courses of one clip. */
+export interface CourseJudge {
+  readonly input: StraightenInput;
+  readonly sources: readonly ToneSource[];
+  readonly bandHz: readonly [number, number];
+  readonly drumHz: readonly [low: number, high: number];
+  readonly mainsHz: number | null;
+  readonly belt: boolean;
+  readonly toldDrumHz: number | null;
+  readonly toldMotorHz: number | null;
+  readonly lineHz: 50 | 60 | null;
+  /** Highest spin speed of the machine, Hz. */
+  readonly topHz: number;
+}
+
+/** A course with the odds of every drum speed along it. */
+export interface JudgedCourse {
+  readonly course: Course;
+  readonly spectra: OrderSpectra;
+  readonly tones: Scan;
+  readonly joint: JointScan;
+  readonly prior: SpeedPrior;
+  /** Place of the best joint odds. */
+  readonly best: number;
+  readonly bestOdds: number;
+  /** Reference drum speed (course value 0). */
+  readonly drumHz: number;
+}
+
+/** Range of course in which a clip still counts as one steady speed. */
+const STEADY_RANGE = 0.012;
+
+export const rangeOf = (course: Course): number => Math.max(...course) - Math.min(...course);
+
+/** Relative speed of the longest steady part, or of the whole (1) when there is none. */
+export function plateauShare(course: Course): number {
+  const part = longestPlateau(course);
+  if (part === null) return 1;
+  let sum = 0;
+  for (let i = part[0]; i < part[1]; i++) sum += course[i]!;
+  return Math.exp(sum / (part[1] - part[0]));
+}
+
+/** Longest run of frames within ±1 %, of 4 s at least: [first, after last], or null. */
+export function longestPlateau(course: Course): readonly [number, number] | null {
+  let best: readonly [number, number] | null = null;
+  for (let i = 0; i < course.length; i++) {
+    let low = course[i]!;
+    let high = low;
+    let j = i;
+    while (j < course.length) {
+      low = Math.min(low, course[j]!);
+      high = Math.max(high, course[j]!);
+      if (high - low > 0.02) break;
+      j++;
+    }
+    if (best === null || j - i > best[1] - best[0]) best = [i, j];
+  }
+  return best !== null && (best[1] - best[0]) * FRAME_SECONDS >= 4 ? best : null;
+}
+
+function toneRange(judge: CourseJudge): readonly [number, number] {
+  const low = Math.min(...judge.sources.map((s) => s.lowRatio)) * judge.drumHz[0];
+  const high = Math.max(...judge.sources.map((s) => s.highRatio)) * judge.drumHz[1];
+  return [Math.max(9, low * 0.99), Math.min(1800, high * 1.01)];
+}
+
+export function scansOf(
+  judge: CourseJudge,
+  spectra: OrderSpectra,
+  prior: SpeedPrior,
+  decoy?: { readonly turn: readonly number[]; readonly tone: readonly number[] },
+): { tones: Scan; joint: JointScan } {
+  const [low, high] = toneRange(judge);
+  const tones = scanTones(spectra.tone, low, high, {
+    bandHz: judge.bandHz,
+    mainsHz: prior.steady ? judge.mainsHz : null,
+    ...(decoy ? { multiples: decoy.tone } : {}),
+  });
+  const turns = scanTurns(spectra.turn, judge.drumHz[0], judge.drumHz[1], {
+    belt: judge.belt && !decoy,
+    ...(decoy ? { multiples: decoy.turn } : {}),
+  });
+  return { tones, joint: joinScans(turns, tones, judge.sources, prior) };
+}
+
+export function judgeCourse(judge: CourseJudge, course: Course): JudgedCourse {
+  const spectra = orderSpectra(judge.input, course);
+  const prior: SpeedPrior = {
+    toldDrumHz: judge.toldDrumHz,
+    toldMotorHz: judge.toldMotorHz,
+    plateauShare: plateauShare(course),
+    lineHz: judge.lineHz,
+    steady: rangeOf(course) < STEADY_RANGE,
+    topHz: judge.topHz,
+  };
+  const { tones, joint } = scansOf(judge, spectra, prior);
+  let best = 0;
+  for (let i = 1; i < joint.odds.length; i++) if (joint.odds[i]! > joint.odds[best]!) best = i;
+  return {
+    course,
+    spectra,
+    tones,
+    joint,
+    prior,
+    best,
+    bestOdds: joint.odds[best]!,
+    drumHz: scanHz(joint, best),
+  };
+}
+
+/** Course with the corrections of the tones worked in, or null when the tones give none. */
+export function tightenedCourse(judged: JudgedCourse): Course | null {
+  const { toneFrames, toneSeconds, tone } = judged.spectra;
+  const corrections = alignTones(toneFrames, tone.binHz);
+  if (corrections === null) return null;
+  let k = 0;
+  const ln = judged.course.map((value, i) => {
+    const seconds = (i + 0.5) * FRAME_SECONDS;
+    while (k < toneSeconds.length - 2 && toneSeconds[k + 1]! < seconds) k++;
+    const a = toneSeconds[k]!;
+    const b = toneSeconds[Math.min(k + 1, toneSeconds.length - 1)]!;
+    const share = b > a ? Math.min(1, Math.max(0, (seconds - a) / (b - a))) : 0;
+    const next = corrections[Math.min(k + 1, corrections.length - 1)]!;
+    return value + corrections[k]! + share * (next - corrections[k]!);
+  });
+  return centred(ln);
+}

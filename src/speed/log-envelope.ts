@@ -1,0 +1,102 @@
+import type { Hertz } from "../foundation/units.js";
+import { fftPlan, nextPowerOfTwo } from "../signal/fft-plan.js";
+import { windowOf } from "../signal/window.js";
+
+/** Level of several bands over time, as natural logarithms of power. */
+export interface LogEnvelopes {
+  /** Shape [bands][n]; ln of band power with its own slow course (1.6 s mean) taken off, clipped. */
+  readonly rows: readonly Float64Array[];
+  readonly rateHz: Hertz;
+}
+
+/** Samples of the envelopes per second: holds modulation up to some 80 Hz. */
+export const ENVELOPE_RATE_HZ = 200;
+
+// Octaves that phones carry. Below 400 Hz mains and motor lines beat with each other.
+const OCTAVES: readonly (readonly [number, number])[] = [
+  [400, 800],
+  [800, 1600],
+  [1600, 3200],
+  [3200, 7000],
+];
+
+interface BinRange {
+  readonly low: number;
+  readonly high: number;
+}
+
+function binRanges(bandHz: readonly [number, number], binHz: number): BinRange[] {
+  const low = Math.ceil(Math.max(OCTAVES[0]![0], bandHz[0]) / binHz);
+  const high = Math.floor(Math.min(OCTAVES.at(-1)![1], bandHz[1] * 0.95) / binHz);
+  return OCTAVES.map(([from, to]) => ({
+    low: Math.max(low, Math.ceil(from / binHz)),
+    high: Math.min(high, Math.ceil(to / binHz) - 1),
+  })).filter((range) => range.high - range.low >= 2);
+}
+
+/** Centred moving average over ±half places; at the ends over what there is. */
+export function movingAverage(values: Float64Array, half: number): Float64Array {
+  const n = values.length;
+  const out = new Float64Array(n);
+  let sum = 0;
+  let from = 0;
+  let to = 0;
+  for (let i = 0; i < n; i++) {
+    const high = Math.min(n, i + half + 1);
+    const low = Math.max(0, i - half);
+    while (to < high) sum += values[to++]!;
+    while (from < low) sum -= values[from++]!;
+    out[i] = sum / (to - from);
+  }
+  return out;
+}
+
+// Claps and taps must not outshout a line: nothing counts for more than three deviations.
+function flatten(row: Float64Array, rateHz: number, slowSeconds: number): void {
+  const slow = movingAverage(row, Math.round((slowSeconds / 2) * rateHz));
+  let squares = 0;
+  for (let i = 0; i < row.length; i++) {
+    row[i]! -= slow[i]!;
+    squares += Math.min(4, row[i]! ** 2);
+  }
+  const limit = 3 * Math.sqrt(squares / Math.max(1, row.length)) + 1e-9;
+  for (let i = 0; i < row.length; i++) row[i] = Math.max(-limit, Math.min(limit, row[i]!));
+}
+
+/**
+ * Log envelopes of up to four octaves from 400 Hz to 7 kHz, 200 per second, from short spectra of 8 ms.
+ *
+ * The logarithm makes them blind to gain and colour of the recording and hard to upset by single loud
+ * events. Bands outside `bandHz` are left out.
+ *
+ * @param slowSeconds length of the moving mean that is taken off
+ */
+export function logEnvelopes(
+  sound: Float64Array,
+  soundRateHz: Hertz,
+  bandHz: readonly [number, number],
+  slowSeconds = 1.6,
+): LogEnvelopes {
+  const size = nextPowerOfTwo(Math.round(0.006 * soundRateHz));
+  const window = windowOf("hann", size);
+  const hop = soundRateHz / ENVELOPE_RATE_HZ;
+  const count = Math.floor(sound.length / hop);
+  const ranges = binRanges(bandHz, soundRateHz / size);
+  const rows = ranges.map(() => new Float64Array(count));
+  const block = new Float64Array(size);
+  const bins = new Float64Array(2 * size);
+  const plan = fftPlan(size);
+  for (let t = 0; t < count; t++) {
+    const start = Math.round((t + 0.5) * hop - size / 2);
+    for (let i = 0; i < size; i++) block[i] = (sound[start + i] ?? 0) * window[i]!;
+    plan.forwardReal(block, bins);
+    for (let b = 0; b < ranges.length; b++) {
+      const { low, high } = ranges[b]!;
+      let sum = 1e-14;
+      for (let k = low; k <= high; k++) sum += bins[2 * k]! ** 2 + bins[2 * k + 1]! ** 2;
+      rows[b]![t] = Math.log(sum);
+    }
+  }
+  for (const row of rows) flatten(row, ENVELOPE_RATE_HZ, slowSeconds);
+  return { rows, rateHz: ENVELOPE_RATE_HZ };
+}
