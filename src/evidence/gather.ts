@@ -23,7 +23,7 @@ export function gatherEvidence(context: ListeningContext): Evidence {
     ...features,
     ...observeCharacter(context),
     ...observeTurn(context),
-    ...observeStrokes(context, impacts),
+    ...observeStrokes(context),
     ...observeEvents(context, impacts),
     ...observePump(context, impacts),
   };

@@ -147,15 +147,21 @@ function lazyEnvelopes(sound: Float64Array): (band: BandName) => BandEnvelope {
  *
  * Of a recording longer than 240 s only the loudest 240 s are kept; `recording` and `speed` in the
  * result are cut to that stretch and count time from its start.
+ *
+ * @param wholeSound the recording at 16 kHz, when the caller has resampled it already
  */
 export function listen(
   recording: Recording,
   washer: Washer,
   speed: SpeedEstimate,
   toldPhase: Phase,
+  wholeSound?: Float64Array,
 ): ListeningContext {
   const cut = cropToLoudest(recording, speed);
-  const sound = resample(cut.recording.samples, cut.recording.sampleRateHz, SOUND_RATE_HZ);
+  const sound =
+    wholeSound && cut.recording === recording
+      ? wholeSound
+      : resample(cut.recording.samples, cut.recording.sampleRateHz, SOUND_RATE_HZ);
   const seconds = sound.length / SOUND_RATE_HZ;
   return {
     recording: cut.recording,
