@@ -1,5 +1,5 @@
 import { bearingMultiples, type BearingGeometry } from "./bearing-rates.js";
-import { BEARINGS, type BearingRow } from "./bearings.data.js";
+import { BEARINGS, type BallSet } from "./bearings.data.js";
 import type { Window } from "./windows.js";
 
 /** Bearings that sound alike: as many balls, hence nearly the same multiples of the shaft. */
@@ -16,17 +16,18 @@ const FAMILY_TOLERANCE = 0.03;
 /** For the bearing named by the user: slip, and thrust that tilts the contact line. */
 const KNOWN_TOLERANCE = 0.02;
 
-export const geometryOf = (row: BearingRow): BearingGeometry => ({
+export const geometryOf = (row: BallSet): BearingGeometry => ({
   balls: row.balls,
   ball: row.ballMm,
   pitch: row.pitchMm,
+  contactDeg: row.contactDeg ?? 0,
 });
 
 /** Row of a designation: the washer's own rows first, then the built-in table; undefined if neither. */
 export const findBearing = (
   designation: string,
-  ownBearings: readonly BearingRow[] = [],
-): BearingRow | undefined =>
+  ownBearings: readonly BallSet[] = [],
+): BallSet | undefined =>
   [...ownBearings, ...BEARINGS].find((row) => row.designation === designation);
 
 function windowOver(values: readonly number[], tolerance: number): Window {
@@ -42,9 +43,9 @@ function windowOver(values: readonly number[], tolerance: number): Window {
  * Each rate gets one window over the group's members: half-width 3 % (slip, and makes that differ),
  * or 2 % when the bearings are `known` to be the machine's own. Order: first met first.
  */
-export function bearingFamilies(rows: readonly BearingRow[], known = false): BearingFamily[] {
+export function bearingFamilies(rows: readonly BallSet[], known = false): BearingFamily[] {
   const tolerance = known ? KNOWN_TOLERANCE : FAMILY_TOLERANCE;
-  const byBalls = new Map<number, BearingRow[]>();
+  const byBalls = new Map<number, BallSet[]>();
   for (const row of rows) byBalls.set(row.balls, [...(byBalls.get(row.balls) ?? []), row]);
   return [...byBalls].map(([balls, members]) => {
     const rates = members.map((row) => bearingMultiples(geometryOf(row)));

@@ -1,14 +1,20 @@
 import type { Sourced } from "./words.js";
 
-/** Geometry of a deep-groove ball bearing, contact angle 0 when unloaded along the shaft. */
-export interface BearingRow extends Sourced {
+/** What the rates of a ball bearing follow from. */
+export interface BallSet extends Sourced {
   readonly designation: string;
-  readonly boreMm: number;
-  readonly outsideMm: number;
-  readonly widthMm: number;
   readonly balls: number;
   readonly ballMm: number;
   readonly pitchMm: number;
+  /** Contact angle in degrees; 0 (the default) without thrust along the shaft. */
+  readonly contactDeg?: number;
+}
+
+/** A deep-groove ball bearing with its boundary dimensions. */
+export interface BearingRow extends BallSet {
+  readonly boreMm: number;
+  readonly outsideMm: number;
+  readonly widthMm: number;
 }
 
 const BOUNDARY = "bore, outside and width: ISO 15; ";

@@ -1,5 +1,5 @@
 import type { Rpm } from "../foundation/units.js";
-import type { BearingRow } from "./bearings.data.js";
+import type { BallSet } from "./bearings.data.js";
 import type { Component, Sourced } from "./words.js";
 
 /** A number that differs between makes: usual value and the range to search. */
@@ -84,9 +84,10 @@ export interface MachineProfile {
   /** Ball bearings that carry the drum, by designation. */
   readonly drumBearings: readonly string[];
   /** Geometry of bearings that the built-in table lacks; these win over the table. */
-  readonly ownBearings?: readonly BearingRow[];
+  readonly ownBearings?: readonly BallSet[];
   /** The bearings are those of this very machine, not a guess over its kind. */
-  readonly bearingsKnown?: boolean;
+  readonly drumBearingsKnown?: boolean;
+  readonly motorBearingsKnown?: boolean;
   /** Mains frequency in the countries where it is common; null when both. */
   readonly usualLineHz: 50 | 60 | null;
   readonly pumpDrivenBy: "own-motor" | "wash-motor";

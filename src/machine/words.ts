@@ -77,8 +77,8 @@ export const VERDICTS = [
 ] as const;
 export type Verdict = (typeof VERDICTS)[number];
 
-/** Where a number comes from. */
-export type Provenance = "published" | "common practice" | "from memory" | "computed";
+/** Where a number comes from; `told`: by the user, in a machine file. */
+export type Provenance = "published" | "common practice" | "from memory" | "computed" | "told";
 
 /** Every row of data carries these two. */
 export interface Sourced {

@@ -50,7 +50,7 @@ export function drumLines({ profile, running, state, pooled }: LineInputs): Line
     ONCE,
     TWICE,
     ...(running.tumbling && profile.lifters > 1 ? [lifterLine(profile.lifters)] : []),
-    ...bearingLines(bearingFamilies(rows, profile.bearingsKnown), {
+    ...bearingLines(bearingFamilies(rows, profile.drumBearingsKnown), {
       part: "drum-bearing",
       name: "drum bearing",
       clock: "drum",

@@ -7,6 +7,7 @@ import {
   type PlanetaryRates,
   type PlanetaryTeeth,
 } from "../planetary.js";
+import { planetsInPhase, survivingCarrierOrders } from "../planet-phasing.js";
 import type { MachineProfile, Span } from "../profile.js";
 import { windowsAround } from "../windows.js";
 import { asId, type LineDraft, type LineInputs } from "./draft.js";
@@ -68,6 +69,23 @@ const EVENTS: readonly GearEvent[] = [
   },
 ];
 
+/**
+ * Rates of an event per motor turn. The mesh of planets out of step shows at the neighbouring
+ * multiples of the planets' passing instead of at the mesh itself.
+ */
+function ratesOf(
+  teeth: PlanetaryTeeth,
+  sunPerMotor: number,
+  rate: keyof PlanetaryRates,
+): readonly number[] {
+  const { ring, planets } = teeth;
+  const motion = planetaryMotion(teeth, sunPerMotor);
+  if (rate !== "mesh" || planetsInPhase(ring, planets))
+    return [planetaryRates(teeth, motion)[rate]];
+  const orders = survivingCarrierOrders(ring, planets, planets - 1);
+  return orders.map((order) => order * motion.carrier);
+}
+
 function eventLines(
   event: GearEvent,
   sets: readonly PlanetaryTeeth[],
@@ -75,9 +93,7 @@ function eventLines(
 ): LineDraft[] {
   const { rate, key, carrierSidebands, ...words } = event;
   const sunPerMotor = 1 / motorToSun.typical;
-  const perMotorTurn = sets.map(
-    (teeth) => planetaryRates(teeth, planetaryMotion(teeth, sunPerMotor))[rate],
-  );
+  const perMotorTurn = sets.flatMap((teeth) => ratesOf(teeth, sunPerMotor, rate));
   const windows = windowsAround(perMotorTurn, RIGID + spanSpread(motorToSun));
   const carrierPerMotor = sunPerMotor / ringHeldReduction(sets[0]!);
   return windows.map((window) => ({

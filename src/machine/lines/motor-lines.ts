@@ -59,7 +59,7 @@ function motorBearingLines(view: MotorView): LineDraft[] {
   const rows = (profile.motor.bearings ?? []).flatMap(
     (name) => findBearing(name, profile.ownBearings) ?? [],
   );
-  return bearingLines(bearingFamilies(rows, profile.bearingsKnown), {
+  return bearingLines(bearingFamilies(rows, profile.motorBearingsKnown), {
     part: "motor-bearing",
     name: "motor bearing",
     clock: "motor",
