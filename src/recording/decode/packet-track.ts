@@ -35,6 +35,8 @@ export async function openPacketTrack(
   kind: ContainerKind,
 ): Promise<PacketTrack> {
   const media = await import("mediabunny");
+  // What matters is told through errors and problems; a library does not write to the console.
+  media.Logging.level = media.LogLevel.Silent;
   const formats: Record<ContainerKind, InputFormat[]> = {
     mp4: [media.MP4, media.QTFF],
     adts: [media.ADTS],

@@ -1,4 +1,4 @@
-import { mean, median, variance } from "../../foundation/statistics.js";
+import { mean, variance } from "../../foundation/statistics.js";
 import { frameSeconds } from "./frames.js";
 import { joinIntervals, runsOf } from "./intervals.js";
 import { foregroundOf, type Foreground } from "./pitch.js";
@@ -137,7 +137,7 @@ export function speechSigns(
 /** True where all signs agree on a voice. */
 export function soundsLikeSpeech(signs: SpeechSigns): boolean {
   return (
-    signs.voicedShare >= 0.2 &&
+    signs.voicedShare >= 0.25 &&
     signs.runCount >= 2 &&
     signs.longestSeconds <= 1.3 &&
     signs.pitchSpread >= 0.03 &&
@@ -161,14 +161,17 @@ export function findSpeech(copy: ListeningCopy): Interval[] {
   const width = Math.round(1.6 / frames.hopSeconds);
   const step = Math.max(1, Math.round(0.25 / frames.hopSeconds));
   const flags = new Uint8Array(frames.frameCount);
+  let before = false;
   for (let from = 0; from + Math.min(width, 40) <= frames.frameCount; from += step) {
     const to = Math.min(frames.frameCount, from + width);
-    const signs = speechSigns(foreground, runs, from, to);
-    if (!soundsLikeSpeech(signs)) continue;
-    for (const run of runs) {
-      if (run.last < from || run.first >= to) continue;
-      flags.fill(1, run.first, run.last + 1);
+    const now = soundsLikeSpeech(speechSigns(foreground, runs, from, to));
+    // One stretch alone is chance; two that overlap are a sentence.
+    if (now && before) {
+      for (const run of runs) {
+        if (run.last >= from - step && run.first < to) flags.fill(1, run.first, run.last + 1);
+      }
     }
+    before = now;
   }
   // Consonants and short pauses between voiced runs belong to the sentence.
   const bridge = Math.round(0.6 / frames.hopSeconds);
@@ -176,9 +179,6 @@ export function findSpeech(copy: ListeningCopy): Interval[] {
     startSeconds: frameSeconds(frames, first) - frames.windowSeconds / 2,
     endSeconds: frameSeconds(frames, last) + frames.windowSeconds / 2,
   }));
-  return joinIntervals(found, copy.samples.length / copy.sampleRateHz);
+  const sentences = found.filter((it) => it.endSeconds - it.startSeconds >= 0.4);
+  return joinIntervals(sentences, copy.samples.length / copy.sampleRateHz);
 }
-
-/** Median pitch of the voiced frames, for a message; NaN when none is. */
-export const typicalPitch = (foreground: Foreground, runs: readonly VoicedRun[]): number =>
-  median(runs.map((run) => foreground.pitchHz[(run.first + run.last) >> 1]!));

@@ -11,8 +11,8 @@ export const AAC_FRAME_SAMPLES = 1024;
 /** Decodes the frames of one AAC-LC stream in order. */
 export interface AacDecoder {
   /**
-   * Samples of one frame, shape [channelCount][1024], full scale ±1. Throws AacSyntaxError for a frame
-   * that breaks the rules; decoding may go on with the next one.
+   * Samples of one frame, shape [channelCount][1024], full scale ±1, valid until the next call. Throws
+   * AacSyntaxError for a frame that breaks the rules; decoding may go on with the next one.
    */
   decode(frame: Uint8Array): Float32Array[];
   /** Whether spectral band replication was met in the frames: they hold only half the band. */
@@ -30,6 +30,7 @@ const END = 7;
 export function createAacDecoder(config: AacConfig): AacDecoder {
   const states = Array.from({ length: config.channelCount }, createChannelState);
   const spectra = states.map(() => new Float64Array(1024));
+  const out = states.map(() => new Float32Array(AAC_FRAME_SAMPLES));
   const noise: NoiseSource = { state: 1 };
   let bandReplicationSeen = false;
 
@@ -37,13 +38,13 @@ export function createAacDecoder(config: AacConfig): AacDecoder {
     applyTns(frame);
     synthesise(frame.spectrum, frame.layout, state, out);
   };
-  const single = (reader: BitReader, channel: number, out: Float32Array[]): void => {
+  const single = (reader: BitReader, channel: number): void => {
     reader.skip(4);
     const frame = readChannel(reader, config.rateIndex, null, spectra[channel]!);
     fillNoise(frame, noise);
     finish(frame, states[channel]!, out[channel]!);
   };
-  const pair = (reader: BitReader, channel: number, out: Float32Array[]): void => {
+  const pair = (reader: BitReader, channel: number): void => {
     const [left, right, middleSide] = readPair(reader, config.rateIndex, [
       spectra[channel]!,
       spectra[channel + 1]!,
@@ -60,13 +61,13 @@ export function createAacDecoder(config: AacConfig): AacDecoder {
     else if (kind === PROGRAM) skipProgram(reader);
     else throw new AacSyntaxError("coupling channel");
   };
-  const elements = (reader: BitReader, out: Float32Array[]): void => {
+  const elements = (reader: BitReader): void => {
     let channel = 0;
     for (let kind = reader.read(3); kind !== END && !reader.overrun; kind = reader.read(3)) {
       const needed = channelsIn[kind]!;
       if (channel + needed > config.channelCount) throw new AacSyntaxError("too many channels");
-      if (needed === 2) pair(reader, channel, out);
-      else if (needed === 1) single(reader, channel, out);
+      if (needed === 2) pair(reader, channel);
+      else if (needed === 1) single(reader, channel);
       else skipOther(reader, kind);
       channel += needed;
     }
@@ -75,8 +76,7 @@ export function createAacDecoder(config: AacConfig): AacDecoder {
   };
   return {
     decode: (bytes) => {
-      const out = states.map(() => new Float32Array(AAC_FRAME_SAMPLES));
-      elements(new BitReader(bytes), out);
+      elements(new BitReader(bytes));
       return out;
     },
     get bandReplicationSeen() {

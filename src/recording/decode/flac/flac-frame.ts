@@ -57,8 +57,13 @@ export function readFlacFrame(bytes: Uint8Array, at: number, info: FlacInfo): Fl
   if (end + 2 > bytes.length || crc16(bytes, at, end) !== reader.read(16)) return null;
   if (stereo) undoStereo(subframes[0]!, subframes[1]!, header.assignment);
   const scale = 2 ** (1 - header.bitsPerSample);
-  const channels = subframes.map((samples) => Float32Array.from(samples, (x) => x * scale));
-  return { channels, nextAt: end + 2 };
+  return { channels: subframes.map((samples) => scaled(samples, scale)), nextAt: end + 2 };
+}
+
+function scaled(samples: Float64Array, scale: number): Float32Array {
+  const out = new Float32Array(samples.length);
+  for (let i = 0; i < out.length; i++) out[i] = samples[i]! * scale;
+  return out;
 }
 
 function readHeader(

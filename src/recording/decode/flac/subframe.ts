@@ -107,12 +107,17 @@ function readRice(
   to: number,
   parameter: number,
 ): void {
+  // Codes below this fit into 31 bits and are put together by shifting.
+  const fits = parameter <= 25 ? 1 << (30 - parameter) : 0;
   for (let i = from; i < to; i++) {
     const high = readUnary(reader);
-    const folded =
-      high * 2 ** parameter +
-      (parameter <= 25 ? reader.read(parameter) : reader.readLong(parameter));
-    samples[i] = folded % 2 === 0 ? folded / 2 : -(folded + 1) / 2;
+    if (high < fits) {
+      const folded = (high << parameter) | reader.read(parameter);
+      samples[i] = (folded >>> 1) ^ -(folded & 1);
+    } else {
+      const folded = high * 2 ** parameter + reader.readLong(parameter);
+      samples[i] = folded % 2 === 0 ? folded / 2 : -(folded + 1) / 2;
+    }
   }
 }
 

@@ -111,7 +111,7 @@ function place(tree: CodeTree, node: number, depth: number, entry: number): bool
     if (depth === 1) {
       if (child !== EMPTY) continue;
       children[at] = -(entry + 1);
-      full[node] = side === 1;
+      full[node] = bothFull(tree, node);
       return true;
     }
     if (child < 0 || (child > 0 && full[child])) continue;
@@ -122,16 +122,16 @@ function place(tree: CodeTree, node: number, depth: number, entry: number): bool
       full.push(false);
     }
     if (place(tree, next, depth - 1, entry)) {
-      full[node] = side === 1 && full[next]! && sideFull(tree, 2 * node);
+      full[node] = bothFull(tree, node);
       return true;
     }
   }
   return false;
 }
 
-function sideFull(tree: CodeTree, at: number): boolean {
-  const child = tree.children[at]!;
-  return child < 0 || (child > 0 && tree.full[child]!);
+function bothFull(tree: CodeTree, node: number): boolean {
+  const taken = (child: number): boolean => child < 0 || (child > 0 && tree.full[child]!);
+  return taken(tree.children[2 * node]!) && taken(tree.children[2 * node + 1]!);
 }
 
 function createEntryReader(lengths: Uint8Array): (reader: LittleBitReader) => number {

@@ -8,7 +8,10 @@ import { VorbisSyntaxError } from "./syntax-error.js";
 
 /** Decodes the packets of one Vorbis stream in order. */
 export interface VorbisDecoder {
-  /** Samples that a packet completes, shape [channelCount][n]; none for the first. Throws VorbisSyntaxError. */
+  /**
+   * Samples that a packet completes, shape [channelCount][n]; none for the first. Valid until the next
+   * call. Throws VorbisSyntaxError.
+   */
   decode(packet: Uint8Array): Float32Array[];
 }
 
@@ -36,8 +39,8 @@ interface Shape {
 export function createVorbisDecoder(setup: VorbisSetup): VorbisDecoder {
   const { channelCount, blockSizes } = setup.identity;
   const modeBits = bitsNeeded(setup.modes.length - 1);
-  // The second half of the block before, windowed.
-  let tails: Float64Array[] | null = null;
+  const channels = Array.from({ length: channelCount }, () => createChannel(blockSizes[1]));
+  let started = false;
 
   const readShape = (reader: LittleBitReader): { shape: Shape; mapping: VorbisMapping } => {
     if (reader.read(1) !== 0) throw new VorbisSyntaxError("not a sound packet");
@@ -59,22 +62,44 @@ export function createVorbisDecoder(setup: VorbisSetup): VorbisDecoder {
     decode: (packet) => {
       const reader = new LittleBitReader(packet);
       const { shape, mapping } = readShape(reader);
-      const spectra = readSpectra(reader, setup, mapping, shape.size / 2);
-      const halves = spectra.map((lines) => windowed(lines, shape));
-      const before = tails;
-      tails = halves.map((block) => block.slice(shape.size / 2));
-      if (before === null) return Array.from({ length: channelCount }, () => new Float32Array(0));
-      return halves.map((block, c) => overlap(before[c]!, block));
+      const lines = channels.map((channel) => channel.lines.subarray(0, shape.size / 2).fill(0));
+      readSpectra(reader, setup, mapping, lines);
+      const done = channels.map((channel, c) => {
+        const block = channel.block.subarray(0, shape.size);
+        windowed(lines[c]!, block, shape);
+        return overlap(channel, block);
+      });
+      if (started) return done;
+      started = true;
+      return done.map((samples) => samples.subarray(0, 0));
     },
   };
 }
+
+/** Work space of one channel, and what it carries from block to block. */
+interface Channel {
+  readonly lines: Float64Array;
+  readonly block: Float64Array;
+  /** The second half of the block before, windowed. */
+  readonly tail: Float64Array;
+  tailLength: number;
+  readonly out: Float32Array;
+}
+
+const createChannel = (longest: number): Channel => ({
+  lines: new Float64Array(longest / 2),
+  block: new Float64Array(longest),
+  tail: new Float64Array(longest / 2),
+  tailLength: 0,
+  out: new Float32Array(longest),
+});
 
 function readSpectra(
   reader: LittleBitReader,
   setup: VorbisSetup,
   mapping: VorbisMapping,
-  lineCount: number,
-): Float64Array[] {
+  spectra: readonly Float64Array[],
+): void {
   const { books, floors, residues } = setup;
   const floorOf = (channel: number): (typeof floors)[number] =>
     floors[mapping.submaps[mapping.submapOf[channel]!]!.floor]!;
@@ -83,7 +108,6 @@ function readSpectra(
   for (const { magnitude, angle } of mapping.couplings) {
     if (!silent[magnitude] || !silent[angle]) silent[magnitude] = silent[angle] = false;
   }
-  const spectra = heights.map(() => new Float64Array(lineCount));
   mapping.submaps.forEach((submap, s) => {
     const inside = (_: unknown, c: number): boolean => mapping.submapOf[c] === s;
     const channels = spectra.filter(inside);
@@ -98,7 +122,6 @@ function readSpectra(
     if (height) applyFloor(floorOf(c), height, lines);
     else lines.fill(0);
   });
-  return spectra;
 }
 
 // Square polar coupling. Source: Vorbis I specification, section 4.3.5.
@@ -115,9 +138,8 @@ function uncouple(magnitude: Float64Array, angle: Float64Array): void {
   }
 }
 
-function windowed(lines: Float64Array, shape: Shape): Float64Array {
+function windowed(lines: Float64Array, block: Float64Array, shape: Shape): void {
   const { size, rise, fall } = shape;
-  const block = new Float64Array(size);
   imdct(size).inverse(lines, block);
   const up = slope(rise);
   const down = slope(fall);
@@ -127,19 +149,20 @@ function windowed(lines: Float64Array, shape: Shape): Float64Array {
   for (let i = 0; i < rise; i++) block[riseFrom + i]! *= up[i]!;
   for (let i = 0; i < fall; i++) block[fallFrom + i]! *= down[fall - 1 - i]!;
   block.fill(0, fallFrom + fall);
-  return block;
 }
 
 // From the middle of the block before to the middle of this one.
-function overlap(tail: Float64Array, block: Float64Array): Float32Array {
+function overlap(channel: Channel, block: Float64Array): Float32Array {
+  const { tail, tailLength, out } = channel;
   const half = block.length / 2;
-  const length = tail.length / 2 + half / 2;
-  const out = new Float32Array(length);
+  const length = (tailLength + half) / 2;
+  // Where the longer block starts first, the other one is still silent.
   const shift = half - length;
   for (let t = 0; t < length; t++) {
-    const before = t < tail.length ? tail[t]! : 0;
-    const now = t + shift >= 0 ? block[t + shift]! : 0;
-    out[t] = before + now;
+    const before = t < tailLength ? tail[t]! : 0;
+    out[t] = t + shift >= 0 ? before + block[t + shift]! : before;
   }
-  return out;
+  tail.set(block.subarray(half));
+  channel.tailLength = half;
+  return out.subarray(0, length);
 }

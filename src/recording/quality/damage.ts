@@ -1,0 +1,95 @@
+import { median, robustDeviation } from "../../foundation/statistics.js";
+import type { Interval } from "../recording.js";
+import type { Hertz } from "../../foundation/units.js";
+
+/** Samples that are no sound. */
+export interface Damage {
+  /** NaN and infinite samples. */
+  readonly notNumbers: number;
+  /** Runs of exact zeros inside sound. */
+  readonly dropouts: readonly Interval[];
+  /** Times at which the mean of the wave jumps and stays. */
+  readonly offsetJumps: readonly number[];
+}
+
+const SHORTEST_DROPOUT_SECONDS = 0.005;
+const LONGEST_DROPOUT_SECONDS = 0.8;
+
+/** The samples with NaN and infinite values set to zero (the same array when there are none). */
+export function finiteSamples(samples: Float32Array): {
+  samples: Float32Array;
+  notNumbers: number;
+} {
+  let notNumbers = 0;
+  for (let i = 0; i < samples.length; i++) if (!Number.isFinite(samples[i]!)) notNumbers++;
+  if (notNumbers === 0) return { samples, notNumbers };
+  return { samples: samples.map((x) => (Number.isFinite(x) ? x : 0)), notNumbers };
+}
+
+function rmsBetween(samples: Float32Array, from: number, to: number): number {
+  let sum = 0;
+  for (let i = Math.max(0, from); i < Math.min(samples.length, to); i++) sum += samples[i]! ** 2;
+  return Math.sqrt(sum / Math.max(1, to - from));
+}
+
+function findDropouts(samples: Float32Array, sampleRateHz: Hertz): Interval[] {
+  const found: Interval[] = [];
+  const shortest = SHORTEST_DROPOUT_SECONDS * sampleRateHz;
+  const beside = Math.round(0.02 * sampleRateHz);
+  const usual = rmsBetween(samples, 0, samples.length);
+  let start = -1;
+  for (let i = 0; i <= samples.length; i++) {
+    if (i < samples.length && samples[i] === 0) {
+      if (start < 0) start = i;
+      continue;
+    }
+    const length = i - start;
+    const inside = start > beside && i + beside < samples.length;
+    if (start >= 0 && inside && length >= shortest) {
+      const loud =
+        rmsBetween(samples, start - beside, start) > 0.2 * usual &&
+        rmsBetween(samples, i, i + beside) > 0.2 * usual;
+      if (loud && length <= LONGEST_DROPOUT_SECONDS * sampleRateHz) {
+        found.push({ startSeconds: start / sampleRateHz, endSeconds: i / sampleRateHz });
+      }
+    }
+    start = -1;
+  }
+  return found;
+}
+
+function findOffsetJumps(samples: Float32Array, sampleRateHz: Hertz): number[] {
+  const width = Math.round(0.1 * sampleRateHz);
+  const means = new Float64Array(Math.floor(samples.length / width));
+  for (let b = 0; b < means.length; b++) {
+    let sum = 0;
+    for (let i = 0; i < width; i++) sum += samples[b * width + i]!;
+    means[b] = sum / width;
+  }
+  const usual = rmsBetween(samples, 0, samples.length);
+  const jumps: number[] = [];
+  for (let b = 5; b + 5 <= means.length; b++) {
+    const before = means.subarray(b - 5, b);
+    const after = means.subarray(b, b + 5);
+    const step = Math.abs(median(after) - median(before));
+    const spread = robustDeviation(before) + robustDeviation(after);
+    if (step > 0.02 && step > 0.3 * usual && step > 6 * spread) {
+      jumps.push((b * width) / sampleRateHz);
+      b += 5;
+    }
+  }
+  return jumps;
+}
+
+/** Looks for dropouts and jumps of the mean in finite samples. */
+export function findDamage(
+  samples: Float32Array,
+  sampleRateHz: Hertz,
+  notNumbers: number,
+): Damage {
+  return {
+    notNumbers,
+    dropouts: findDropouts(samples, sampleRateHz),
+    offsetJumps: findOffsetJumps(samples, sampleRateHz),
+  };
+}
