@@ -8,6 +8,8 @@ export interface ShaftSpeeds {
   readonly drum: Hertz | null;
   readonly motor: Hertz | null;
   readonly agitator: Hertz | null;
+  /** Shafts that stand in this phase in every member of the washer. */
+  readonly standing: readonly ("drum" | "motor")[];
 }
 
 /**
@@ -15,9 +17,8 @@ export interface ShaftSpeeds {
  * within 10 %. Members of a family that disagree leave a shaft unknown.
  */
 export function shaftSpeeds(washer: Washer, state: RunningState): ShaftSpeeds {
-  const rates = washer.profiles.map((profile) =>
-    clockRates(profile, state, whatRuns(profile, state.phase)),
-  );
+  const running = washer.profiles.map((profile) => whatRuns(profile, state.phase));
+  const rates = washer.profiles.map((profile, i) => clockRates(profile, state, running[i]!));
   const agreed = (pick: (rate: (typeof rates)[number]) => Hertz | null): Hertz | null => {
     const values = new Set(rates.map(pick));
     return values.size === 1 ? [...values][0]! : null;
@@ -26,5 +27,6 @@ export function shaftSpeeds(washer: Washer, state: RunningState): ShaftSpeeds {
     drum: agreed((rate) => rate.drum.hz),
     motor: agreed((rate) => rate.motor.hz),
     agitator: agreed((rate) => rate.agitator.hz),
+    standing: (["drum", "motor"] as const).filter((shaft) => !running.some((one) => one[shaft])),
   };
 }

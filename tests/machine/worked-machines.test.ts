@@ -81,7 +81,12 @@ describe("a top loader with mode shifter: 16/24/64, 4 planets, pulleys 2.5:1, 17
     const told = state({ motorRpm: 1725, lineHz: 60, phase: "wash" });
     const lines = expectedLines(washer, told);
     const hz = (id: string): number => lines.find((line) => line.id === id)!.hz!;
-    expect(shaftSpeeds(washer, told)).toEqual({ drum: null, motor: 28.75, agitator: 2.3 });
+    expect(shaftSpeeds(washer, told)).toEqual({
+      drum: null,
+      motor: 28.75,
+      agitator: 2.3,
+      standing: ["drum"],
+    });
     expect(hz("gear-case/mesh")).toBeCloseTo(147.2, 6);
     expect(hz("gear-case/planet-pass")).toBeCloseTo(9.2, 6);
     expect(hz("gear-case/sun-tooth")).toBeCloseTo(36.8, 6);
