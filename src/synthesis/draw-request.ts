@@ -1,4 +1,4 @@
-import type { Random } from "../foundation/random.js";
+import { createRandom, type Random } from "../foundation/random.js";
 import {
   MACHINE_PROFILES,
   type Component,
@@ -96,4 +96,16 @@ export function drawRequest(random: Random, constraints: DrawConstraints = {}): 
   }
   const { component, extra, ...where } = drawFaulty(random, constraints);
   return { ...common, machine: where.machine, phase: where.phase, faults: [component, ...extra] };
+}
+
+/** Draws `count` requests; request i is the same whatever the count. */
+export function drawRequests(
+  seed: number,
+  count: number,
+  constraints: DrawConstraints = {},
+): ClipRequest[] {
+  const random = createRandom(seed);
+  return Array.from({ length: count }, (_, i) =>
+    drawRequest(random.fork(`clip ${i}`), constraints),
+  );
 }

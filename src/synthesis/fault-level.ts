@@ -1,5 +1,8 @@
 import { RATE_HZ } from "./sound/rate.js";
 
+// Filters keep their states off zero with a bias of 1e-30: energies down there are no sound.
+const SILENCE = 1e-20;
+
 const FRAME = Math.round(0.1 * RATE_HZ);
 
 function frameEnergies(samples: Float64Array): Float64Array {
@@ -21,9 +24,9 @@ export function faultToBackground(fault: Float64Array, background: Float64Array)
   let above = 0;
   let below = 0;
   faultEnergy.forEach((energy, i) => {
-    if (energy < loud || energy === 0) return;
+    if (energy < loud) return;
     above += energy;
     below += backgroundEnergy[i]!;
   });
-  return above === 0 ? -Infinity : 10 * Math.log10(above / Math.max(1e-30, below));
+  return above < SILENCE ? -Infinity : 10 * Math.log10(above / Math.max(1e-30, below));
 }

@@ -45,7 +45,7 @@ export function relayTicks(stage: Stage): BackgroundSound {
   for (let i = 0; i < count; i++) {
     addClick(samples, random.between(0, sampleCount - 1), random.between(0.3, 1), random);
   }
-  return { path: "open", levelDb: random.between(-30, -18), samples };
+  return { path: "open", levelDb: random.between(-40, -26), samples };
 }
 
 /** Fluid or balls of the balance ring on the move, at the slow ends of a spin. */
@@ -137,7 +137,7 @@ export function singleThump(stage: Stage): BackgroundSound {
     const ring = { hz: random.between(60, 300), decaySeconds: random.between(0.03, 0.1), gain: 1 };
     addRing(samples, position, random.between(0.4, 1), ring);
   }
-  return { path: "cabinet", levelDb: random.between(-18, -8), samples };
+  return { path: "cabinet", levelDb: random.between(-22, -12), samples };
 }
 
 /** Very slow loudness of the room: what is left when the machine is quiet. */

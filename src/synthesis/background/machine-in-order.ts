@@ -1,6 +1,7 @@
 import { largest } from "../sound/control.js";
 import type { BackgroundSound, Stage } from "../stage.js";
 import { drumHush, fillingWater, snore, splashing } from "./flow.js";
+import { householdSounds } from "./household.js";
 import { supplyHum, valveHum } from "./hum.js";
 import {
   actuatorClicks,
@@ -74,6 +75,7 @@ const NOW_AND_THEN: readonly (readonly [
 export function machineInOrder(stage: Stage): BackgroundSound[] {
   const { random, phase, washer } = stage;
   const sounds = [...driveSounds(stage), ...flowSounds(stage), roomTone(named(stage, "room"))];
+  sounds.push(...householdSounds(named(stage, "household")));
   if (phase !== "hand-spin") sounds.push(supplyHum(named(stage, "supply")));
   for (const [name, make, phases, axis, chance] of NOW_AND_THEN) {
     const fits = phases.includes(phase) && (axis === "both" || axis === washer.build.axis);

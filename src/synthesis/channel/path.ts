@@ -40,12 +40,27 @@ export function drawPath(random: Random, carriedHz: readonly [number, number]): 
     const level = 10 ** ((-tiltDb * octaves + 4 * random.normal()) / 20);
     return { hz, level, damping: random.between(0.01, 0.08), inverted: random.chance(0.5) };
   });
-  const direct = 10 ** (random.between(-30, -12) / 20);
-  const total = Math.sqrt(drawn.reduce((sum, { level }) => sum + level * level, direct * direct));
-  const modes = drawn.map(({ hz, level, damping, inverted }) =>
-    resonator(hz, damping, (inverted ? -level : level) / total),
-  );
-  return { modes, direct: direct / total };
+  const path: Path = {
+    modes: drawn.map(({ hz, level, damping, inverted }) =>
+      resonator(hz, damping, inverted ? -level : level),
+    ),
+    direct: 10 ** (random.between(-30, -12) / 20),
+  };
+  return scaled(path, 1 / Math.sqrt(energyOf(path)));
+}
+
+const scaled = (path: Path, factor: number): Path => ({
+  modes: path.modes.map((mode) => ({ ...mode, gain: factor * mode.gain })),
+  direct: factor * path.direct,
+});
+
+// Energy of the impulse response: the gain in power for white noise, with the modes' interference.
+function energyOf(path: Path): number {
+  const impulse = new Float64Array(RATE_HZ / 2);
+  impulse[0] = 1;
+  const response = new Float64Array(impulse.length);
+  sendAlong(path, impulse, response);
+  return response.reduce((sum, x) => sum + x * x, 0);
 }
 
 /** Sends a sound along a path; adds the result to `out`. Shapes [n]. */

@@ -43,24 +43,30 @@ interface Spot {
 // Under a load that turns with the drum (unbalance) it is the standing race whose spot sees the load
 // come and go; under a standing load it is the turning race.
 function drawSpot(bearing: DrawnBearing, random: Random): Spot {
-  const orders = bearingOrders(bearing);
+  const rates = bearingOrders(bearing);
+  const slid = 1 + bearing.slide;
   const turningLoad = random.chance(0.5);
   const strong = random.between(0.4, 1);
   const weak = random.between(0, 0.2);
   return random.pick<Spot>([
     {
       name: "outer race",
-      perTurn: orders.outer,
+      perTurn: slid * rates.outer,
       modulationOrder: 1,
       depth: turningLoad ? strong : weak,
     },
     {
       name: "inner race",
-      perTurn: orders.inner,
+      perTurn: slid * rates.inner,
       modulationOrder: 1,
       depth: turningLoad ? weak : strong,
     },
-    { name: "ball", perTurn: orders.ball, modulationOrder: orders.cage, depth: strong },
+    {
+      name: "ball",
+      perTurn: slid * rates.ball,
+      modulationOrder: slid * rates.cage,
+      depth: strong,
+    },
   ]);
 }
 
@@ -68,10 +74,9 @@ function spotKnocks(stage: Stage, shaft: Shaft, spot: Spot, lowHz: number): Floa
   const { random, sampleCount } = stage;
   const out = new Float64Array(sampleCount);
   const slip = random.between(0.005, 0.02);
-  const bias = 1 + random.between(-0.012, 0.012);
   const modes = rings(random, lowHz, 9000);
   const phase = random.between(0, 2 * Math.PI);
-  const events = eventsAtTurns(shaft.turns, { perTurn: spot.perTurn * bias, slip }, random);
+  const events = eventsAtTurns(shaft.turns, { perTurn: spot.perTurn, slip }, random);
   for (const position of events) {
     const turn = shaft.turns[Math.floor(position)]!;
     const load = 1 + spot.depth * Math.cos(2 * Math.PI * spot.modulationOrder * turn + phase);
@@ -136,14 +141,17 @@ export function drumBearing(stage: Stage): FaultSound {
   const { random, washer, phase } = stage;
   const shaft = drumShaft(stage);
   const late = phase === "wash" || phase === "hand-spin" || random.chance(0.6);
-  const orders = bearingOrders(washer.drumBearing);
-  const samples = wornRaces(stage, shaft, drawWear(late, random), orders.cage);
-  const stageName = late ? "late" : "early";
-  if (random.chance(0.65)) {
-    const character = late ? "grinding" : "whirring";
-    return { variant: `worn races, ${stageName}`, character, carriedHz: [200, 5000], samples };
+  const spot = random.chance(0.35) ? drawSpot(washer.drumBearing, random) : null;
+  const cageOrder = bearingOrders(washer.drumBearing).cage;
+  const samples = wornRaces(stage, shaft, drawWear(late, random), cageOrder);
+  if (!spot) {
+    return {
+      variant: `worn races, ${late ? "late" : "early"}`,
+      character: late ? "grinding" : "whirring",
+      carriedHz: [200, 5000],
+      samples,
+    };
   }
-  const spot = drawSpot(washer.drumBearing, random);
   mixInto(samples, spotKnocks(stage, shaft, spot, 800), random.between(1, 2.5));
   return { variant: `${spot.name} spot`, character: "grinding", carriedHz: [400, 6000], samples };
 }

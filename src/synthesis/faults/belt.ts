@@ -1,7 +1,6 @@
 import { controlAt, largest, mapControl, multiplyByControl } from "../sound/control.js";
 import { mixInto, setRms } from "../sound/level.js";
 import { bandNoise } from "../sound/noise.js";
-import { CONTROL_HZ } from "../sound/rate.js";
 import { addTone, harmonicTable, modulate } from "../sound/tone.js";
 import type { FaultSound, Stage } from "../stage.js";
 import { CLACK, DULL, TICK, addTurnBlows, drawRings } from "./knocks.js";
@@ -167,10 +166,7 @@ export function motorBrushes(stage: Stage): FaultSound {
     hiss,
     mapControl(motion.motorSpeedHz, (hz) => Math.abs(hz) / top),
   );
-  multiplyByControl(
-    hiss,
-    mapControl(motion.powered, (on, t) => on * (t * CONTROL_HZ >= 0 ? 1 : 0)),
-  );
+  multiplyByControl(hiss, motion.powered);
   mixInto(setRms(samples, 1), setRms(hiss, 1), random.between(0.3, 1));
   return { variant: "crackling", character: "rattling", carriedHz: [1500, 12_000], samples };
 }

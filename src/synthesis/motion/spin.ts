@@ -56,10 +56,39 @@ function runUp(wish: ProgrammeWish, top: number): Corner[] {
   return corners;
 }
 
+/** A front loader that finds its load uneven starts over at 50 to 100 rpm, several times. */
+function redistribution(wish: ProgrammeWish): Corner[] {
+  const { random } = wish;
+  const corners: Corner[] = [];
+  let t = 0;
+  while (t < seconds(wish)) {
+    const slow = random.between(38, 55);
+    const fast = random.between(75, 110);
+    const [climb, hold, fall] = [
+      random.between(1, 3),
+      random.between(1, 4),
+      random.between(0.8, 2),
+    ];
+    corners.push([t, slow], [t + climb, fast], [t + climb + hold, fast]);
+    t += climb + hold + fall;
+  }
+  return corners;
+}
+
+/** An older top loader's motor runs at once; its clutch slips until the basket has caught up. */
+function clutchedMotor(wish: ProgrammeWish, drumHz: Float64Array): Float64Array | null {
+  if (wish.washer.build.gears !== "fixed") return null;
+  const full = drumHz.map((hz) => (hz > 0 ? inductionHz(wish) : 0));
+  return smooth(full, 20);
+}
+
 function planSpin(wish: ProgrammeWish, top: number): { corners: Corner[]; story: string } {
   const { random, needs } = wish;
   if (needs.includes("run-up") || needs.includes("late-start") || random.chance(0.4)) {
     return { corners: runUp(wish, top), story: "run-up" };
+  }
+  if (wish.washer.build.axis === "horizontal" && random.chance(0.15)) {
+    return { corners: redistribution(wish), story: "redistribution" };
   }
   if (random.chance(0.5)) return { corners: [[0, top]], story: "plateau" };
   const duration = seconds(wish);
@@ -129,6 +158,7 @@ export function spinProgramme(wish: ProgrammeWish): Programme {
   return {
     ...stillProgramme(wish.sampleCount),
     drumHz,
+    motorHz: clutchedMotor(wish, drumHz),
     powered: smooth(powered, 6),
     torque,
     pump: pumpDuringSpin(wish, count),

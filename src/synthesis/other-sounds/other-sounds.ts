@@ -54,7 +54,7 @@ const drill: Maker = (n, random) => {
     const hz = random.between(120, 400);
     for (let k = Math.round(t * CONTROL_HZ); k < (t + length) * CONTROL_HZ && k < count; k++) {
       const u = k / CONTROL_HZ - t;
-      speed[k] = hz * Math.min(1, u / 0.3, (length - u) / 0.2);
+      speed[k] = hz * Math.max(0, Math.min(1, u / 0.3, (length - u) / 0.2));
     }
     t += length + random.between(0.2, 1.5);
   }
@@ -71,7 +71,8 @@ const drill: Maker = (n, random) => {
 const traffic: Maker = (n, random) => {
   const out = pinkNoise(n, random);
   multiplyByControl(out, swell(n, random, 300, 0.2));
-  for (let pass = 0; pass < random.integer(2, 6); pass++) {
+  const passes = random.integer(2, 6);
+  for (let pass = 0; pass < passes; pass++) {
     const car = bandNoise(n, random, 60, random.between(800, 2500));
     const centre = random.between(0, n / RATE_HZ);
     const width = random.between(0.8, 3);

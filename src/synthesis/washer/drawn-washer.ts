@@ -7,6 +7,8 @@ export interface DrawnBearing {
   readonly balls: number;
   /** Ball diameter over pitch diameter times cosine of the contact angle. */
   readonly gamma: number;
+  /** Share by which cage and balls run off their kinematic rate (they slide). */
+  readonly slide: number;
 }
 
 /** One simulated washer: every number that another machine of the same kind would have otherwise. */
@@ -66,6 +68,7 @@ export const motorToDrum = (washer: DrawnWasher): number =>
 const drawBearing = (random: Random): DrawnBearing => ({
   balls: random.integer(7, 11),
   gamma: random.between(0.15, 0.31),
+  slide: random.between(-0.015, 0.015),
 });
 
 function drawPlanetary(random: Random): { mesh: number; reduction: number; planets: number } {
