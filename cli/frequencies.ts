@@ -13,8 +13,6 @@ const optionsSchema = machineOptionsSchema
     motorRpm: numberIn("--motor-rpm", 1, 40_000, "rpm"),
   });
 
-export type FrequenciesOptions = z.infer<typeof optionsSchema>;
-
 const HELP_TAIL = `
 Kinds of washer:
   top-load-belt              belt, mode shifter and planetary gear case

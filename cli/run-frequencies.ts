@@ -6,8 +6,17 @@ import {
   type ShaftSpeeds,
   type Washer,
 } from "../src/index.js";
-import type { FrequenciesOptions } from "./frequencies.js";
 import { linesTable } from "./frequencies-table.js";
+
+/** What is asked for; speeds that were not told are undefined. */
+export interface FrequenciesOptions {
+  readonly machine?: string | undefined;
+  readonly drumRpm?: number | undefined;
+  readonly motorRpm?: number | undefined;
+  readonly lineHz?: 50 | 60 | undefined;
+  readonly phase: RunningState["phase"];
+  readonly json: boolean;
+}
 
 const turns = (hz: number): string =>
   `${Math.round(hz * 600) / 10} rpm, ${hz.toFixed(2)} turns a second`;

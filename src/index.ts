@@ -19,6 +19,11 @@ export {
 export { washerById } from "./machine/washers.js";
 export { parseMachineFile } from "./machine/machine-file.js";
 export { expectedLines } from "./machine/expected-lines.js";
+export { shaftSpeeds, type ShaftSpeeds } from "./machine/shaft-speeds.js";
+export { bearingMultiples, bearingRates, type BearingRates } from "./machine/bearing-rates.js";
+export { beltHz, beltSlip, pulleyRatio } from "./machine/belt-drive.js";
+export { planetaryMotion, planetaryRates } from "./machine/planetary.js";
+export { plasterRpm, unbalanceForceN } from "./machine/unbalance.js";
 export type { ExpectedLine } from "./machine/expected-line.js";
 export type { MachineProfile, RunningState, Washer } from "./machine/profile.js";
 export type { DecodedAudio, Recording, RecordingProblem } from "./recording/recording.js";

@@ -37,6 +37,8 @@ describe("parseMachineFile(json, name)", () => {
     });
     // pi x 270 / 1219; 360 mm centres give a span of 337.6 mm.
     expect(belt!.beltToDrum.typical).toBeCloseTo(0.6958, 4);
+    expect(belt!.beltToDrum.high / belt!.beltToDrum.typical).toBeCloseTo(1.01, 6);
+    expect(belt!.drumPulleyMm.low).toBeCloseTo(267.3, 6);
     expect(belt!.spanMm.typical).toBeCloseTo(337.6, 0);
     expect(belt!.massKgPerM.typical).toBeCloseTo(0.045, 9);
   });
