@@ -20,7 +20,8 @@ export function addMachineOptions(command: Command): Command {
     .option("--json", "print the answer as JSON");
 }
 
-const numberIn = (name: string, low: number, high: number, unit: string) =>
+/** A number typed as an option's value, checked against its limits. */
+export const numberIn = (name: string, low: number, high: number, unit: string) =>
   z
     .string()
     .optional()
