@@ -5,7 +5,7 @@ const pureRooms = ["src/**/*.ts"];
 const shellRooms = ["src/batch/**/*.ts", "src/recording/files/**/*.ts"];
 
 export default tseslint.config(
-  { ignores: ["dist", "node_modules", "coverage"] },
+  { ignores: ["dist", "node_modules", "coverage", ".tools"] },
   js.configs.recommended,
   ...tseslint.configs.strict,
   {
