@@ -1,0 +1,64 @@
+// Makes recordings with the first simulator, listens to them and writes one line a recording:
+// truth, evidence (features only) and the answer's summary. The lines feed score-lines and tune-weights.
+//   npm run build:tools && node .tools/tests/tools/hear-simulator.js OUT.ndjson COUNT SEED [told|untold] [normalShare] [otherShare]
+import { appendFileSync, writeFileSync } from "node:fs";
+import { diagnoseRecordings } from "../../src/answer/diagnose-recordings.js";
+import { washerById } from "../../src/machine/washers.js";
+import type { Phase } from "../../src/machine/words.js";
+import { assessRecording } from "../../src/recording/assess.js";
+import { synthesizeClip } from "../../src/synthesis/clip.js";
+import { drawRequests } from "../../src/synthesis/draw-request.js";
+
+const [out = "", countText = "50", seedText = "1", told = "told", normalText, otherText] =
+  process.argv.slice(2);
+const count = Number(countText);
+const normalShare = Number(normalText ?? 0.2);
+const otherShare = Number(otherText ?? 0.05);
+writeFileSync(out, "");
+const requests = drawRequests(Number(seedText), count, { normalShare, otherShare });
+for (const request of requests) {
+  const { samples, sampleRateHz, truth } = synthesizeClip(request);
+  const recording = assessRecording({
+    channels: [samples],
+    sampleRateHz,
+    channelCount: 1,
+    codec: truth.codec ?? "WAV, PCM",
+    fileSeconds: samples.length / sampleRateHz,
+    problems: [],
+  });
+  const known = told === "told" && truth.washer;
+  const started = process.cpuUsage();
+  const { answer, figures } = diagnoseRecordings(
+    [
+      {
+        file: truth.file,
+        sha256: "",
+        recording,
+        phase: known ? ((truth.phase ?? "unknown") as Phase) : "unknown",
+      },
+    ],
+    { washer: washerById(known ? truth.machine! : "unknown"), machineGiven: known },
+  );
+  const used = process.cpuUsage(started);
+  const line = {
+    truth: { ...truth, drumRpm: { typical: truth.drumRpm?.typical ?? null } },
+    told: known,
+    quality: recording.quality,
+    problems: recording.problems.map((problem) => problem.code),
+    phase: figures[0] && answer.phase,
+    features: figures[0]!.features,
+    answer: {
+      verdict: answer.verdict.label,
+      character: answer.character.label,
+      scores: answer.character.scores,
+      components: answer.components.map(({ component, probability }) => ({
+        component,
+        probability,
+      })),
+      drumRpm: answer.speed.drumRpm,
+      notes: answer.speed.notes,
+    },
+    cpuSeconds: (used.user + used.system) / 1e6,
+  };
+  appendFileSync(out, `${JSON.stringify(line)}\n`);
+}
