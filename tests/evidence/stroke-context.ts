@@ -3,7 +3,12 @@ import { BANDS } from "../../src/evidence/context.js";
 import type { MachineProfile } from "../../src/machine/profile.js";
 import type { Phase } from "../../src/machine/words.js";
 import type { RecordingQuality } from "../../src/recording/recording.js";
-import { bandEnvelopes, type BandEnvelope } from "../../src/signal/band-envelope.js";
+import {
+  envelopeOfBand,
+  wholeSpectrum,
+  type BandEnvelope,
+  type WholeSpectrum,
+} from "../../src/signal/band-envelope.js";
 import { turnClock } from "../../src/signal/angular.js";
 import type { Movement, SpeedEstimate } from "../../src/speed/speed-estimate.js";
 
@@ -55,6 +60,7 @@ export function contextOf(sound: Float64Array, facts: ContextFacts = {}): Listen
   const mask = new Uint8Array(Math.ceil(seconds * 100)).fill(1);
   for (const [from, to] of facts.masked ?? []) mask.fill(0, from * 100, to * 100);
   const envelopes = new Map<BandName, BandEnvelope>();
+  let spectrum: WholeSpectrum | null = null;
   const profiles = facts.axis === undefined ? [] : [{ axis: facts.axis } as MachineProfile];
   const rpmAt = facts.drumRpmAt;
   return {
@@ -98,7 +104,8 @@ export function contextOf(sound: Float64Array, facts: ContextFacts = {}): Listen
     envelope: (band) => {
       const known = envelopes.get(band);
       if (known) return known;
-      const made = bandEnvelopes(sound, RATE, [BANDS[band]])[0]!;
+      spectrum ??= wholeSpectrum(sound, RATE);
+      const made = envelopeOfBand(spectrum, BANDS[band]);
       envelopes.set(band, made);
       return made;
     },

@@ -161,16 +161,17 @@ function highPass(x: Float64Array, hz: number): Float64Array {
   return biquad(x, [(1 + c) / 2, -(1 + c), (1 + c) / 2], [1 + alpha, -2 * c, 1 - alpha]);
 }
 
-/** Four feedback combs after a direct path: a tail that falls 60 dB in `seconds`. */
+/** Feedback combs after a direct path: a tail that falls 60 dB in `seconds`. */
 function roomTail(x: Float64Array, seconds: number, share: number): Float64Array {
   const y = Float64Array.from(x);
-  for (const delay of [467, 593, 719, 811, 977, 1151]) {
+  for (const delay of [467, 593, 811, 1151]) {
     const feedback = 10 ** ((-3 * delay) / RATE / seconds);
     const line = new Float64Array(delay);
-    for (let i = 0; i < x.length; i++) {
-      const old = line[i % delay]!;
-      line[i % delay] = x[i]! + feedback * old;
-      y[i]! += share * old * 0.4;
+    for (let i = 0, j = 0; i < x.length; i++, j++) {
+      if (j === delay) j = 0;
+      const old = line[j]!;
+      line[j] = x[i]! + feedback * old;
+      y[i]! += share * old * 0.5;
     }
   }
   return y;

@@ -43,17 +43,8 @@ function bestBeat(
   return { ...best, p: Math.min(1, best.p * tried), count: times.length, atSeconds: from };
 }
 
-// Beats at twice, three times ... the stroke rate belong to the strokes as well.
-function isStrokeRate(rateHz: number, strokeHz: number | null): boolean {
-  if (strokeHz === null) return false;
-  const multiple = rateHz / (strokeHz / 2);
-  return (
-    multiple < 9 && Math.abs(multiple - Math.round(multiple)) < 0.06 * Math.max(1, multiple / 3)
-  );
-}
-
 /**
- * Clicks repeated evenly 1-10 times a second that belong to no shaft and no stroke: p-value of
+ * Clicks repeated evenly 1-10 times a second that belong to no shaft and lie among no strokes: p-value of
  * Rayleigh's test in windows of 6 s, multiplied by the rates and windows tried. 1 when there are too
  * few clicks to repeat. Where the drum's speed is not known, quality is halved: a slow drum clicks too.
  */
@@ -64,9 +55,15 @@ export function clickChatter(
   const seconds = context.recording.durationSeconds;
   if (seconds < 3) return missing("short");
   if (context.recording.bandHz[1] < 2000) return missing("band");
-  const clicks = clicksAlike(impacts.filter(isClick));
   const pattern = findStrokes(context);
-  const strokeHz = pattern?.kind === "agitation" ? 1 / pattern.periodSeconds : null;
+  // Clicks among strokes belong to the strokes: ratchets and dogs click as evenly as a relay.
+  const strokes = pattern?.kind === "agitation" ? pattern.strokes : [];
+  const from0 = strokes[0]?.startSeconds ?? Infinity;
+  const to0 = strokes[strokes.length - 1]?.endSeconds ?? -Infinity;
+  const free = (time: number): boolean => time < from0 - 0.5 || time > to0 + 0.5;
+  const clicks = clicksAlike(
+    impacts.filter((impact) => isClick(impact) && free(impact.timeSeconds)),
+  );
   let best: Beat = { rateHz: 0, p: 1, count: 0, atSeconds: 0 };
   let windows = 0;
   for (let from = 0; from < seconds; from += WINDOW_SECONDS / 2) {
@@ -76,11 +73,8 @@ export function clickChatter(
     windows++;
     if (times.length < FEWEST) continue;
     const drumHz = drumHzAt(context, from + WINDOW_SECONDS / 2);
-    const beat = bestBeat(
-      times,
-      from,
-      (rate) => !isShaftRate(rate, drumHz) && !isStrokeRate(rate, strokeHz),
-    );
+    const blur = 1.5 / Math.max(1, times[times.length - 1]! - times[0]!);
+    const beat = bestBeat(times, from, (rate) => !isShaftRate(rate, drumHz, blur));
     if (beat.p < best.p) best = beat;
   }
   const speedKnown = context.speed.drumRpm !== null || context.speed.movement === "still";

@@ -62,9 +62,18 @@ function actions(clicks: readonly ImpactEvent[]): number[] {
   return times;
 }
 
+// Retries stand in quiet or hum: click and release, and little else between. 1 when that is so.
+function apartness(series: Series, impacts: readonly ImpactEvent[]): number {
+  const first = series.times[0]! - 0.1;
+  const last = series.times[series.times.length - 1]! + 0.1;
+  const inside = impacts.filter(({ timeSeconds }) => timeSeconds >= first && timeSeconds <= last);
+  return Math.min(1, (2 * series.times.length) / Math.max(1, inside.length));
+}
+
 /**
  * Clicks 1-5 s apart, as an actuator's retries: length of the longest even run over the length that
- * nine in ten runs of as many random clicks stay below. At or under 1: no series. A single
+ * nine in ten runs of as many random clicks stay below, less what other blows between take from it (two
+ * blows per retry are free). At or under 1: no series. A single
  * click-buzz-click is no series. Strokes and turns of the drum at the same spacing are left out.
  */
 export function clickSeries(
@@ -81,17 +90,18 @@ export function clickSeries(
   }
   const series = longestSeries(times);
   const pattern = findStrokes(context);
+  const strokesPerGap = pattern === null ? 0 : series.gapSeconds / pattern.periodSeconds;
   const ofStrokes =
-    pattern !== null && Math.abs(series.gapSeconds / pattern.periodSeconds - 1) < 0.1;
+    strokesPerGap > 0.5 && Math.abs(strokesPerGap - Math.round(strokesPerGap)) < 0.15;
   const turning = series.times.filter((time) => drumHzAt(context, time) !== null).length;
   const drumHz = series.times.length > 0 ? drumHzAt(context, series.times[0]!) : null;
   const ofDrum = isShaftRate(1 / Math.max(0.01, series.gapSeconds), drumHz);
   if (series.times.length < 3 || ofStrokes || ofDrum)
     return measured(0, quality * 0.8, { clicks: times.length });
   const still = 1 - turning / series.times.length;
-  return measured(
-    series.times.length / chanceLength(times.length, seconds),
-    quality * (0.4 + 0.6 * still),
-    { clicks: series.times.length, gapSeconds: series.gapSeconds },
-  );
+  const ratio = series.times.length / chanceLength(times.length, seconds);
+  return measured(ratio * apartness(series, impacts), quality * (0.4 + 0.6 * still), {
+    clicks: series.times.length,
+    gapSeconds: series.gapSeconds,
+  });
 }

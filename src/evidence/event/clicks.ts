@@ -20,11 +20,12 @@ export const isClick = (impact: ImpactEvent): boolean =>
 /**
  * Rates that shafts, lifters and belt give at a drum speed, so that clicks at those rates are theirs:
  * multiples of the drum's turns to six, and of a belt at 0.67-0.74 of them (trade reference §0, fact 7).
+ * `blurHz`: how finely the rate could be told.
  */
-export function isShaftRate(rateHz: number, drumHz: number | null): boolean {
+export function isShaftRate(rateHz: number, drumHz: number | null, blurHz = 0): boolean {
   if (drumHz === null) return false;
   for (let k = 1; k <= 6; k++) {
-    if (Math.abs(rateHz / (k * drumHz) - 1) < 0.03) return true;
+    if (Math.abs(rateHz - k * drumHz) < 0.03 * rateHz + blurHz) return true;
   }
   const belt = rateHz / drumHz;
   return (belt > 0.65 && belt < 0.76) || (belt > 1.3 && belt < 1.52);

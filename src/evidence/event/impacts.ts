@@ -79,11 +79,11 @@ function decayFrames(ratio: Float64Array, at: number): number {
   return Math.max(1, i - at);
 }
 
-// A blow jumps up: its level 8 to 32 ms earlier is at least half its rise (in dB) lower.
+// A blow jumps up: its level 16 to 44 ms earlier is at least half its rise (in dB) lower.
 function isSharp(ratio: Float64Array, at: number): boolean {
   let earlier = 0;
   let count = 0;
-  for (let i = Math.max(0, at - 8); i <= at - 2; i++) {
+  for (let i = Math.max(0, at - 11); i <= at - 4; i++) {
     earlier += ratio[i]!;
     count++;
   }

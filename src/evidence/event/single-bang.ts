@@ -22,7 +22,7 @@ function dropAt(context: ListeningContext, seconds: number): number | null {
 /**
  * One heavy bang after which steady sound ends, as a water hammer: rise of the bang in dB, counted in
  * full when the level falls by 4 dB or more over it and not at all when by less than 1 dB. 0 without such
- * a bang, and when blows as heavy come within 3 s of it, because then it is not a single one.
+ * a bang; in full only when it is 4 dB above every other heavy blow, because else it is no single one.
  */
 export function singleBang(
   context: ListeningContext,
@@ -30,18 +30,14 @@ export function singleBang(
 ): Measurement {
   if (context.recording.durationSeconds < 4) return missing("short");
   let best = { value: 0, atSeconds: 0, dropDb: 0 };
-  for (const bang of impacts) {
-    if (bang.centreHz > HEAVY_BELOW_HZ) continue;
-    const near = impacts.some(
-      (other) =>
-        other !== bang &&
-        Math.abs(other.timeSeconds - bang.timeSeconds) < 3 &&
-        Math.abs(other.timeSeconds - bang.timeSeconds) > 0.15 &&
-        other.riseDb > bang.riseDb - 5,
-    );
-    const dropDb = near ? null : dropAt(context, bang.timeSeconds);
+  const heavy = impacts.filter(({ centreHz }) => centreHz <= HEAVY_BELOW_HZ);
+  for (const bang of heavy) {
+    const dropDb = dropAt(context, bang.timeSeconds);
     if (dropDb === null) continue;
-    const value = bang.riseDb * clamp((dropDb - 1) / 3, 0, 1);
+    const rivals = heavy.filter((other) => Math.abs(other.timeSeconds - bang.timeSeconds) > 0.5);
+    const second = Math.max(0, ...rivals.map((other) => other.riseDb));
+    const single = clamp((bang.riseDb - second) / 4, 0, 1);
+    const value = bang.riseDb * clamp((dropDb - 1) / 3, 0, 1) * single;
     if (value > best.value) best = { value, atSeconds: bang.timeSeconds, dropDb };
   }
   const turning = best.value > 0 && drumHzAt(context, best.atSeconds) !== null;

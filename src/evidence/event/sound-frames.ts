@@ -2,7 +2,7 @@ import type { BandName, ListeningContext } from "../context.js";
 import { BANDS } from "../context.js";
 import type { BandEnvelope } from "../../signal/band-envelope.js";
 import { runningMedian } from "../../signal/running-median.js";
-import { quantile } from "../../foundation/statistics.js";
+import { median, quantile } from "../../foundation/statistics.js";
 
 /** Rate of the frames in which sharp events are looked for: 4 ms each. */
 export const FRAME_RATE_HZ = 250;
@@ -96,30 +96,42 @@ function surroundings(power: Float64Array, ring: number): Pick<OctaveFrames, "be
   };
 }
 
-// Pauses are marked unusable as silence, but a click in a pause counts; speech and handling do not.
+// Summed power of each slot of the usable mask.
+function slotLevels(context: ListeningContext, octaves: readonly OctaveFrames[]): Float64Array {
+  const perSlot = context.maskHopSeconds * FRAME_RATE_HZ;
+  return Float64Array.from(context.usableMask, (_, j) => {
+    const first = Math.floor(j * perSlot);
+    const end = Math.max(first + 1, Math.floor((j + 1) * perSlot));
+    let sum = 0;
+    for (const { power } of octaves) for (let i = first; i < end; i++) sum += power[i] ?? 0;
+    return sum / (end - first);
+  });
+}
+
+/**
+ * Frames of speech and handling. The mask leaves out silence as well, but a click in a pause counts: a
+ * stretch that is left out and lies 3 dB under nearly all of the usable sound is taken for a pause.
+ */
 function excludedFrames(
   context: ListeningContext,
   octaves: readonly OctaveFrames[],
-  n: number,
+  count: number,
 ): Uint8Array {
-  const excluded = new Uint8Array(n);
+  const excluded = new Uint8Array(count);
   const { usableMask, maskHopSeconds } = context;
   if (usableMask.every((usable) => usable === 1)) return excluded;
-  const level = new Float64Array(usableMask.length);
-  for (let j = 0; j < level.length; j++) {
-    const first = Math.floor(j * maskHopSeconds * FRAME_RATE_HZ);
-    const end = Math.min(
-      n,
-      Math.max(first + 1, Math.floor((j + 1) * maskHopSeconds * FRAME_RATE_HZ)),
-    );
-    let sum = 0;
-    for (const { power } of octaves) for (let i = first; i < end; i++) sum += power[i]!;
-    level[j] = sum / Math.max(1, end - first);
-  }
-  const quiet = 4 * quantile(level, 0.05);
-  for (let i = 0; i < n; i++) {
-    const j = Math.min(level.length - 1, Math.floor(i / FRAME_RATE_HZ / maskHopSeconds));
-    if (usableMask[j] === 0 && level[j]! > quiet) excluded[i] = 1;
+  const level = slotLevels(context, octaves);
+  const heard = level.filter((_, j) => usableMask[j] === 1);
+  const pauseBelow = heard.length === 0 ? 0 : 0.5 * quantile(heard, 0.1);
+  for (let start = 0; start < level.length; start++) {
+    if (usableMask[start] === 1) continue;
+    let end = start;
+    while (end < level.length && usableMask[end] === 0) end++;
+    if (median(level.subarray(start, end)) >= pauseBelow) {
+      const toFrame = maskHopSeconds * FRAME_RATE_HZ;
+      excluded.fill(1, Math.floor(start * toFrame), Math.ceil(end * toFrame));
+    }
+    start = end;
   }
   return excluded;
 }

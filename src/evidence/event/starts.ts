@@ -1,6 +1,6 @@
 import type { ListeningContext } from "../context.js";
 import type { Seconds } from "../../foundation/units.js";
-import { mean } from "../../foundation/statistics.js";
+import { mean, median } from "../../foundation/statistics.js";
 import { findStrokes } from "../stroke/find-strokes.js";
 import { loudnessTrack, TRACK_RATE_HZ } from "../stroke/loudness-track.js";
 
@@ -30,7 +30,11 @@ function loudnessStarts(context: ListeningContext): Seconds[] {
     if (rise[i]! < needed || excluded[i]) continue;
     // The steepest moment within a second either way stands for the start.
     const around = rise.subarray(Math.max(0, i - 50), i + 51);
-    if (around.every((v) => v <= rise[i]!)) starts.push(i / TRACK_RATE_HZ);
+    if (!around.every((v) => v <= rise[i]!)) continue;
+    // Medians: a bang lifts the mean of a second, but only a start lifts its middle.
+    const before = median(levelDb.subarray(Math.max(0, i - 75), i));
+    const after = median(levelDb.subarray(i + 15, i + 115));
+    if (after - before >= needed) starts.push(i / TRACK_RATE_HZ);
   }
   return starts;
 }

@@ -53,7 +53,9 @@ function speeds(context: ListeningContext, pattern: StrokePattern | null): Speed
 function strengths(context: ListeningContext, features: Features): Record<PhaseSignId, number> {
   const pattern = findStrokes(context);
   const { heard, rpm, falls, rises } = speeds(context, pattern);
-  const noShaft = 1 - heard;
+  // What goes on and off turns something, whether its speed is heard or not.
+  const goes = pattern !== null || context.speed.movement === "stop-and-go";
+  const noShaft = (1 - heard) * (goes ? 0.4 : 1);
   const mains = mainsPresence(context);
   const fast = heard * grade(rpm, 150, 260);
   const slow = heard * (1 - grade(rpm, 58, 75)) * grade(rpm, 15, 25);

@@ -65,7 +65,7 @@ export const PHASE_SIGNS: readonly PhaseSign[] = [
   },
   {
     id: "speed-falls",
-    logOdds: { coast: 2, spin: 0.3, "hand-spin": 0.7, wash: -1, fill: -1, drain: -1 },
+    logOdds: { coast: 2.6, spin: -0.3, "hand-spin": 0.7, wash: -1, fill: -1, drain: -1 },
     source: "a run-down takes 20-90 s, a braked one 10-20 s, trade reference 1.2",
     provenance: "from memory",
   },
@@ -113,7 +113,7 @@ export const PHASE_SIGNS: readonly PhaseSign[] = [
   },
   {
     id: "hiss-without-shaft",
-    logOdds: { fill: 1.3, drain: -0.5 },
+    logOdds: { fill: 1.9, drain: -0.9 },
     source: "a valve's jet hisses at 1-8 kHz, trade reference 3.2",
     provenance: "from memory",
   },

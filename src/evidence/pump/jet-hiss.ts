@@ -9,7 +9,7 @@ import { slowModulation } from "./slow-modulation.js";
 
 /** Frames of 0.2 s: long enough for noise to be even. */
 const BLOCK = 50;
-const MOST_SECONDS = 30;
+const MOST_SECONDS = 20;
 
 /** Level that the octaves above 1 kHz never fall below, over their mean power: 1 for steady sound. */
 function steadyShare(context: ListeningContext): number {
@@ -40,6 +40,7 @@ function noiseShare(context: ListeningContext): number {
   const start = (sound.length - n) >> 1;
   const { values, binHz } = welch(sound.subarray(start, start + n), soundRateHz, {
     segmentLength: 2048,
+    overlap: 0,
   });
   const floor = runningMedian(values, 12);
   const top = Math.min(7500, context.recording.bandHz[1]);

@@ -30,7 +30,11 @@ function modulationSpectrum(power: Float64Array, excluded: Uint8Array): Float64A
       masked += excluded[at + i]!;
     }
     if (masked > 0 || level === 0) continue;
-    for (let i = 0; i < SIZE; i++) block[i] = (power[at + i]! / level - 1) * window[i]!;
+    // Frames far above the mean are cut: hard knocks are looked for elsewhere.
+    const ceiling = 4 * level;
+    for (let i = 0; i < SIZE; i++) {
+      block[i] = (Math.min(ceiling, power[at + i]!) / level - 1) * window[i]!;
+    }
     fftPlan(SIZE).forwardReal(block, bins);
     for (let k = 0; k < sum.length; k++) sum[k]! += bins[2 * k]! ** 2 + bins[2 * k + 1]! ** 2;
     count++;

@@ -116,9 +116,12 @@ function windows(count: number): [number, number][] {
 function agitation(context: ListeningContext, track: LoudnessTrack): StrokePattern | null {
   let best: StrokePattern | null = null;
   for (const [from, to] of windows(track.levelDb.length)) {
+    const raw = track.levelDb.subarray(from, to);
+    // Blows at the strokes' ends would pass for the upper level: heights above the loudest fifth are cut.
+    const ceiling = quantile(raw, 0.8);
     const part = {
       ...track,
-      levelDb: track.levelDb.subarray(from, to),
+      levelDb: raw.map((v) => Math.min(v, ceiling)),
       excluded: track.excluded.subarray(from, to),
     };
     const levels = twoLevels(part.levelDb.filter((_, i) => part.excluded[i] === 0));

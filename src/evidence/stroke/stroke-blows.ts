@@ -51,7 +51,7 @@ function edgeBlow(octaves: readonly OctaveFrames[], stroke: Stroke): EdgeBlow | 
 
 /**
  * A single blow at the start or the end of the strokes, dB over the highest that the stroke's own
- * noise reaches in as long a time; median over the strokes, of start and end the clearer one.
+ * noise reaches in as long a time; median over the strokes (the least of two or three), of start and end the clearer one.
  * Near or below 0 without a blow.
  */
 export function strokeClack(context: ListeningContext, pattern: StrokePattern): Measurement {
@@ -60,8 +60,16 @@ export function strokeClack(context: ListeningContext, pattern: StrokePattern): 
     .map((stroke) => edgeBlow(octaves, stroke))
     .filter((blow): blow is EdgeBlow => blow !== null);
   if (blows.length < 2) return missing("short");
-  const start = median(blows.map((blow) => blow.start));
-  const end = median(blows.map((blow) => blow.end));
+  // Of two or three the weakest counts, so that one stray bang is no habit.
+  const share = blows.length <= 3 ? 0 : 0.5;
+  const start = quantile(
+    blows.map((blow) => blow.start),
+    share,
+  );
+  const end = quantile(
+    blows.map((blow) => blow.end),
+    share,
+  );
   return measured(Math.max(start, end), (eventTrust(context) * blows.length) / (blows.length + 3), {
     strokes: blows.length,
     at: start >= end ? "start" : "end",

@@ -13,10 +13,10 @@ const RATE_HZ = 500;
 const FFT_SIZE = 1024;
 /** Rates of growl: roughness from 20 Hz, gear mesh up to 230 Hz (mesh of 9.6-20 times 8-12 Hz). */
 const GROWL_HZ = [20, 230] as const;
-/** The motor's own start and stop stay out: the first tenth of a second and the last 60 ms. */
+/** The motor's own start and stop stay out: 0.1 s and 60 ms, in short strokes a quarter and a sixth. */
 const START_SECONDS = 0.1;
 const STOP_SECONDS = 0.06;
-const SHORTEST_SECONDS = 0.14;
+const SHORTEST_SECONDS = 0.1;
 const LONGEST_SECONDS = 2;
 
 /** Modulation of one octave in some stretches of the clip. */
@@ -94,8 +94,8 @@ function modulationOf(
 
 const insides = (strokes: readonly Stroke[]): Stroke[] =>
   strokes.map(({ startSeconds, endSeconds }) => ({
-    startSeconds: startSeconds + START_SECONDS,
-    endSeconds: endSeconds - STOP_SECONDS,
+    startSeconds: startSeconds + Math.min(START_SECONDS, (endSeconds - startSeconds) / 4),
+    endSeconds: endSeconds - Math.min(STOP_SECONDS, (endSeconds - startSeconds) / 6),
   }));
 
 function pauses(strokes: readonly Stroke[]): Stroke[] {
