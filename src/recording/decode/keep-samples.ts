@@ -21,21 +21,25 @@ export async function keepSamples(
   checkSeconds(name, stream.claimedSeconds ?? 0, limits);
   const factor = decimationFactor(stream.sampleRateHz);
   const sampleRateHz = stream.sampleRateHz / factor;
-  const mostFrames = Math.floor(limits.maxKeptSeconds * sampleRateHz);
+  const keptChannels = Math.min(MOST_KEPT_CHANNELS, stream.channelCount);
+  const keptSeconds = Math.min(
+    limits.maxKeptSeconds,
+    Math.floor(limits.maxKeptSamples / keptChannels / sampleRateHz),
+  );
   const expected = stream.claimedSeconds ?? stream.roughSeconds ?? 60;
   const store = createSampleStore(
-    Math.min(MOST_KEPT_CHANNELS, stream.channelCount),
-    mostFrames,
+    keptChannels,
+    Math.floor(keptSeconds * sampleRateHz),
     expected * sampleRateHz + 4096,
   );
   const levels = createLevelTrack(stream.sampleRateHz);
-  const known = expected > 1.01 * limits.maxKeptSeconds;
+  const known = expected > 1.01 * keptSeconds;
   await firstPass({ name, stream, limits, levels }, store, factor, known);
   checkLevels(name, stream, levels);
   const fileSeconds = levels.frames / stream.sampleRateHz;
   const problems: RecordingProblem[] = [...stream.problems];
-  if (store.overflowed || (known && fileSeconds > limits.maxKeptSeconds)) {
-    const stretch = loudestStretch(levels.energies, limits.maxKeptSeconds);
+  if (store.overflowed || (known && fileSeconds > keptSeconds)) {
+    const stretch = loudestStretch(levels.energies, keptSeconds);
     await keepStretch(stream, limits, store, factor, stretch);
     problems.push(longProblem(fileSeconds, stretch));
   } else if (known) {

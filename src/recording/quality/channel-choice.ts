@@ -1,3 +1,4 @@
+import { median } from "../../foundation/statistics.js";
 import { frameLength } from "./frames.js";
 import { fftPlan } from "../../signal/fft-plan.js";
 import { windowOf } from "../../signal/window.js";
@@ -30,11 +31,7 @@ function meanSquare(samples: Float32Array): number {
  *
  * 1 for equal sound, 0 for unrelated, -1 for inverted. Octaves 50 dB under the strongest are left out.
  */
-export function inPhaseCoherence(
-  a: Float32Array,
-  b: Float32Array,
-  sampleRateHz: Hertz,
-): number[] {
+export function inPhaseCoherence(a: Float32Array, b: Float32Array, sampleRateHz: Hertz): number[] {
   const length = frameLength(0.04, sampleRateHz);
   const hop = Math.max(length, Math.floor(a.length / BLOCKS));
   const sums = BANDS_HZ.slice(1).map(() => ({ cross: 0, left: 0, right: 0 }));
@@ -124,12 +121,10 @@ export function chooseChannel(
   const finding = live.length < channels.length && loudest > 0 ? "dead" : "agree";
   const first = live[powers.length > 0 ? live.findIndex((c) => powers[c] === loudest) : 0] ?? 0;
   if (live.length < 2) return { samples: channels[first]!, used: [first], finding };
+  const coherences = (c: number): number[] =>
+    inPhaseCoherence(channels[first]!, channels[c]!, sampleRateHz);
   const agree = live.every(
-    (c) =>
-      c === first ||
-      inPhaseCoherence(channels[first]!, channels[c]!, sampleRateHz).every(
-        (value) => value >= AGREEMENT,
-      ),
+    (c) => c === first || coherences(c).every((value) => value >= AGREEMENT),
   );
   if (agree) {
     const samples = new Float32Array(channels[first]!.length);
@@ -139,7 +134,9 @@ export function chooseChannel(
     }
     return { samples, used: live, finding };
   }
+  // Two microphones a hand apart hear the treble of one room differently: that is stereo, not a fault.
+  const foreign = live.some((c) => c !== first && median(coherences(c)) < 0.1);
   const merits = live.map((c) => merit(channels[c]!, sampleRateHz));
   const best = live[merits.indexOf(Math.max(...merits))]!;
-  return { samples: channels[best]!, used: [best], finding: "disagree" };
+  return { samples: channels[best]!, used: [best], finding: foreign ? "disagree" : "agree" };
 }

@@ -8,7 +8,8 @@ export interface CodecTraits {
   readonly rebuildsTreble: boolean;
 }
 
-const VOICE = /\b(amr|samr|sawb|gsm|speex|evs|silk|ilbc|qcelp|evrc|g\.?72[2369]|codec2)\b|amr[-_ ]?(nb|wb)/;
+const VOICE =
+  /\b(amr|samr|sawb|gsm|speex|evs|silk|ilbc|qcelp|evrc|g\.?72[2369]|codec2)\b|amr[-_ ]?(nb|wb)/;
 const REBUILDS = /he-?aac|aac\+|\bsbr\b/;
 
 /**

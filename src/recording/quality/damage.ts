@@ -82,11 +82,7 @@ function findOffsetJumps(samples: Float32Array, sampleRateHz: Hertz): number[] {
 }
 
 /** Looks for dropouts and jumps of the mean in finite samples. */
-export function findDamage(
-  samples: Float32Array,
-  sampleRateHz: Hertz,
-  notNumbers: number,
-): Damage {
+export function findDamage(samples: Float32Array, sampleRateHz: Hertz, notNumbers: number): Damage {
   return {
     notNumbers,
     dropouts: findDropouts(samples, sampleRateHz),

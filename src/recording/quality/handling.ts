@@ -28,7 +28,9 @@ export function findHandling(levels: Levels): Interval[] {
   const aSecond = Math.round(1 / frames.hopSeconds);
   const tops: number[] = [];
   for (let i = 0; i < rise.length; i += aSecond) {
-    tops.push(rise.subarray(i, i + aSecond).reduce((top, value) => Math.max(top, value), -Infinity));
+    tops.push(
+      rise.subarray(i, i + aSecond).reduce((top, value) => Math.max(top, value), -Infinity),
+    );
   }
   const limit = Math.max(RISE_DB, quantile(tops, 0.7) + OVER_USUAL_DB);
   const runs = runsOf(

@@ -54,7 +54,10 @@ function clippedBursts(clipping: Clipping, sampleRateHz: Hertz): Interval[] {
 }
 
 // Speech and handling inside silence are silence with something in it: both lists may hold them.
-function timeFindings(levels: Levels, durationSeconds: Seconds): {
+function timeFindings(
+  levels: Levels,
+  durationSeconds: Seconds,
+): {
   silence: Interval[];
   handling: Interval[];
 } {

@@ -1,4 +1,5 @@
 import { quantile } from "../../foundation/statistics.js";
+import { coarseRunningMedian } from "../../signal/running-median.js";
 import { binsOfBand } from "./frames.js";
 import type { Levels } from "./levels.js";
 import type { Hertz } from "../../foundation/units.js";
@@ -16,12 +17,13 @@ export function holeShare(levels: Levels, topHz: Hertz): number {
   const { frames } = levels;
   const [low, high] = binsOfBand(frames, 300, Math.min(3400, 0.6 * topHz));
   const width = high - low + 1;
-  const rows = Math.floor(frames.frameCount / 2);
+  const picked = loudFrames(levels);
+  const rows = picked.length;
   if (width < 10 || rows < 40) return 0;
   const cells = new Float32Array(rows * width);
   const sorted = new Float32Array(width);
   for (let r = 0; r < rows; r++) {
-    const row = 2 * r * frames.binCount + low;
+    const row = picked[r]! * frames.binCount + low;
     for (let k = 0; k < width; k++) {
       cells[r * width + k] = 10 * Math.log10(frames.power[row + k]! + 1e-15);
     }
@@ -31,6 +33,17 @@ export function holeShare(levels: Levels, topHz: Hertz): number {
     for (let k = 0; k < width; k++) cells[r * width + k]! -= middle;
   }
   return countHoles(cells, rows, width, Math.round(2 / frames.hopSeconds)) / (rows * width);
+}
+
+// Every second frame that is no pause: within 8 dB of the typical level of its 4 s.
+function loudFrames(levels: Levels): number[] {
+  const { middleDb, frames } = levels;
+  const around = coarseRunningMedian(middleDb, Math.round(2 / frames.hopSeconds), 16);
+  const picked: number[] = [];
+  for (let f = 0; f < frames.frameCount; f += 2) {
+    if (Math.abs(middleDb[f]! - around[f]!) < 8) picked.push(f);
+  }
+  return picked;
 }
 
 function countHoles(cells: Float32Array, rows: number, width: number, span: number): number {
@@ -50,7 +63,8 @@ function countHoles(cells: Float32Array, rows: number, width: number, span: numb
 
 /**
  * The steady part sinks by 8 dB in most octaves after the start while the blows stay as loud: a phone that
- * has learnt the noise. Compares the first 0.6 s with seconds 3 to 8.
+ * has learnt the noise. Compares the quiet moments of the first 0.6 s
+ * with most of seconds 3 to 8, so that a machine that pauses and goes on does not count.
  */
 export function floorSinksAtStart(levels: Levels): boolean {
   const { hopSeconds, frameCount } = levels.frames;
@@ -59,7 +73,7 @@ export function floorSinksAtStart(levels: Levels): boolean {
   const bands = levels.bandDb.slice(1);
   const sunk = bands.filter((band) => {
     const start = quantile(band.subarray(0, at(0.6)), 0.2);
-    const later = quantile(band.subarray(at(3), at(8)), 0.2);
+    const later = quantile(band.subarray(at(3), at(8)), 0.6);
     return start - later >= 8;
   });
   const early = quantile(levels.middleDb.subarray(0, at(1.5)), 0.99);

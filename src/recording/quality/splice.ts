@@ -35,7 +35,8 @@ function loneKink(samples: Float32Array, centre: number, sampleRateHz: Hertz): n
   }
   // A click rings on; a cut is over within two samples.
   let rest = 0;
-  for (let i = from; i < to; i++) if (Math.abs(i - at) > 2) rest = Math.max(rest, bendAt(samples, i));
+  for (let i = from; i < to; i++)
+    if (Math.abs(i - at) > 2) rest = Math.max(rest, bendAt(samples, i));
   return top > 2 * rest ? at : -1;
 }
 
@@ -44,11 +45,7 @@ function loneKink(samples: Float32Array, centre: number, sampleRateHz: Hertz): n
  * and stay, and the wave has a kink there that is twice any other nearby. A cut between two like sounds, or
  * one softened by a lossy codec, goes unseen.
  */
-export function findSplices(
-  samples: Float32Array,
-  sampleRateHz: Hertz,
-  levels: Levels,
-): Seconds[] {
+export function findSplices(samples: Float32Array, sampleRateHz: Hertz, levels: Levels): Seconds[] {
   const { hopSeconds, frameCount, windowSeconds } = levels.frames;
   const side = Math.round(SIDE_SECONDS / hopSeconds);
   const splices: Seconds[] = [];

@@ -59,7 +59,11 @@ function lengthProblems(findings: Findings, usable: Usable): RecordingProblem[] 
   return problems;
 }
 
-function overloadProblems({ clipping, gainPumping, noiseSuppressed }: Findings): RecordingProblem[] {
+function overloadProblems({
+  clipping,
+  gainPumping,
+  noiseSuppressed,
+}: Findings): RecordingProblem[] {
   const problems: RecordingProblem[] = [];
   if (clipping.share >= limit("clippedShareNote")) {
     const severity = clipping.share >= limit("clippedShareLimits") ? "limits" : "note";

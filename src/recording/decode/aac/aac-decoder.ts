@@ -1,6 +1,7 @@
 import { BitReader } from "../bit-reader.js";
 import type { AacConfig } from "./aac-config.js";
-import { readChannel, readLayout, type ChannelFrame } from "./channel-stream.js";
+import { readChannel, readLayout } from "./channel-stream.js";
+import type { ChannelFrame } from "./frame.js";
 import { createChannelState, synthesise, type ChannelState } from "./filter-bank.js";
 import { fillNoise, joinStereo, type NoiseSource } from "./stereo.js";
 import { AacSyntaxError } from "./syntax-error.js";

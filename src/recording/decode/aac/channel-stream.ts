@@ -3,43 +3,14 @@ import { AAC_BANDS } from "./bands.data.js";
 import { AacSyntaxError } from "./syntax-error.js";
 import { aacCodebook } from "./huffman.js";
 import { readSpectrum, type Pulse } from "./spectrum.js";
-import { readTns, type TnsFilter } from "./tns.js";
-
-export const ONLY_LONG = 0;
-export const LONG_START = 1;
-export const EIGHT_SHORT = 2;
-export const LONG_STOP = 3;
-
-export const NOISE_BOOK = 13;
-export const INTENSITY_BOOK_NEGATIVE = 14;
-export const INTENSITY_BOOK = 15;
-
-/** How the lines of one frame are laid out in windows and bands. */
-export interface WindowLayout {
-  readonly sequence: number;
-  /** 0: sine, 1: Kaiser-Bessel derived. */
-  readonly shape: number;
-  readonly windowCount: number;
-  /** Lines of one window: 1024 or 128. */
-  readonly windowLines: number;
-  readonly bandCount: number;
-  readonly edges: readonly number[];
-  /** Windows in each group. */
-  readonly groups: readonly number[];
-  /** Highest band that noise shaping reaches. */
-  readonly tnsLimit: number;
-}
-
-/** One channel's part of a frame. Band values stand at group * bandCount + band. */
-export interface ChannelFrame {
-  readonly layout: WindowLayout;
-  readonly books: Uint8Array;
-  /** Scale factor, noise energy or intensity position, as the band's codebook says. */
-  readonly scales: Int16Array;
-  readonly tns: readonly TnsFilter[];
-  /** Dequantised and scaled lines, shape [1024], 16-bit full scale. */
-  readonly spectrum: Float64Array;
-}
+import { readTns } from "./tns.js";
+import {
+  EIGHT_SHORT,
+  INTENSITY_BOOK_NEGATIVE,
+  NOISE_BOOK,
+  type ChannelFrame,
+  type WindowLayout,
+} from "./frame.js";
 
 /** Reads `ics_info`. Source for this file: ISO/IEC 14496-3, 4.4.2 and 4.6.2 to 4.6.3. */
 export function readLayout(reader: BitReader, rateIndex: number): WindowLayout {

@@ -1,5 +1,5 @@
 import { imdct } from "../imdct.js";
-import { EIGHT_SHORT, LONG_START, LONG_STOP, type WindowLayout } from "./channel-stream.js";
+import { EIGHT_SHORT, LONG_START, LONG_STOP, type WindowLayout } from "./frame.js";
 
 /** What one channel carries from frame to frame. */
 export interface ChannelState {

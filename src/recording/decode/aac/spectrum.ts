@@ -1,5 +1,5 @@
 import type { BitReader } from "../bit-reader.js";
-import { NOISE_BOOK, type WindowLayout } from "./channel-stream.js";
+import { NOISE_BOOK, type WindowLayout } from "./frame.js";
 import { aacCodebook, type AacCodebook } from "./huffman.js";
 import { AacSyntaxError } from "./syntax-error.js";
 

@@ -4,7 +4,7 @@ import {
   NOISE_BOOK,
   type ChannelFrame,
   type WindowLayout,
-} from "./channel-stream.js";
+} from "./frame.js";
 
 /** Calls back with each band of each window: its index and its lines. */
 function eachBand(

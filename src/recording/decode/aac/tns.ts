@@ -1,16 +1,6 @@
 import type { BitReader } from "../bit-reader.js";
-import type { ChannelFrame, WindowLayout } from "./channel-stream.js";
+import type { ChannelFrame, TnsFilter, WindowLayout } from "./frame.js";
 import { AacSyntaxError } from "./syntax-error.js";
-
-/** A noise-shaping filter over a range of bands in one window. */
-export interface TnsFilter {
-  readonly window: number;
-  readonly fromBand: number;
-  readonly toBand: number;
-  readonly downwards: boolean;
-  /** Prediction coefficients a[1..order]; y[n] = x[n] - Σ a[i] y[n - i]. */
-  readonly prediction: Float64Array;
-}
 
 /** Reads `tns_data`. Source: ISO/IEC 14496-3, 4.6.9. */
 export function readTns(reader: BitReader, layout: WindowLayout): TnsFilter[] {
