@@ -6,7 +6,7 @@ import type { ToneSource } from "./tone-source.js";
 /** ln of relative speed at the frame middles, mean 0. */
 export type Course = Float64Array;
 
-const SAME = 0.003;
+const SAME = 0.006;
 const JOINT_RATIOS = 3;
 
 function courseOf(path: Path): Course {

@@ -1,5 +1,5 @@
 import { heightAt, oddsTable, tableOdds } from "./line-odds.js";
-import type { LineSpectrum } from "./order-spectra.js";
+import type { LineSpectrum } from "./line-spectrum.js";
 
 /** Step of ln frequency of the fine scans: 0.1 %. */
 export const FINE_STEP = 0.001;

@@ -1,6 +1,7 @@
+import { median, quantile } from "../foundation/statistics.js";
 import { heightAt } from "./line-odds.js";
 import type { JudgedCourse } from "./judge-course.js";
-import type { LineSpectrum } from "./order-spectra.js";
+import type { LineSpectrum } from "./line-spectrum.js";
 
 /** How well a reading is heard, apart from how it compares with other readings. */
 export interface Hearing {
@@ -10,6 +11,8 @@ export interface Hearing {
   readonly toneShare: number;
   /** Number of tones of the family that stand out over the whole clip. */
   readonly toneCount: number;
+  /** Share of frames in which the strongest tones are there, 0 to 1: low for notes that come and go. */
+  readonly toneHold: number;
   /** The modulation also has lines between the multiples: its true rate is a fraction of this one. */
   readonly finerComb: boolean;
 }
@@ -42,6 +45,22 @@ function hasFinerComb(turn: LineSpectrum, drumHz: number): boolean {
   return false;
 }
 
+const nearBin = (frame: Float64Array, k: number): number =>
+  Math.max(frame[k - 1] ?? 0, frame[k] ?? 0, frame[k + 1] ?? 0);
+
+// Of each of the three strongest lines: share of frames in which it stands at half its usual height.
+function holdOf(frames: readonly Float64Array[], lines: readonly number[]): number {
+  const strongest = lines
+    .map((k) => {
+      const heights = frames.map((frame) => nearBin(frame, k));
+      const usual = quantile(heights, 0.9);
+      return { usual, share: heights.filter((h) => h > 0.5 * usual).length / heights.length };
+    })
+    .sort((a, b) => b.usual - a.usual)
+    .slice(0, 3);
+  return strongest.length === 0 ? 0 : median(strongest.map((line) => line.share));
+}
+
 /** Measures how well a reading (reference drum speed and tone fundamental) is heard. */
 export function hearingOf(judged: JudgedCourse, drumHz: number, toneHz: number | null): Hearing {
   const { turn, tone, toneFrames } = judged.spectra;
@@ -52,13 +71,14 @@ export function hearingOf(judged: JudgedCourse, drumHz: number, toneHz: number |
   let standing = 0;
   for (const frame of toneFrames) {
     let sum = 0;
-    for (const k of lines) sum += Math.max(frame[k - 1] ?? 0, frame[k] ?? 0, frame[k + 1] ?? 0);
+    for (const k of lines) sum += nearBin(frame, k);
     if (lines.length > 0 && sum / lines.length > 0.9) standing++;
   }
   return {
     turnHeights: [1, 2, 3].map((h) => heightNear(turn, h * drumHz, 0.004)),
     toneShare: standing / Math.max(1, toneFrames.length),
     toneCount: lines.length,
+    toneHold: holdOf(toneFrames, lines),
     finerComb: hasFinerComb(turn, drumHz),
   };
 }

@@ -3,7 +3,8 @@ import { centred, type Course } from "./candidate-courses.js";
 import { scanHz, scanTones, scanTurns, type Scan } from "./family-scan.js";
 import { FRAME_SECONDS } from "./frame-times.js";
 import { joinScans, type JointScan, type SpeedPrior } from "./joint-odds.js";
-import { orderSpectra, type OrderSpectra, type StraightenInput } from "./order-spectra.js";
+import { orderSpectra, type OrderSpectra } from "./order-spectra.js";
+import type { StraightenInput } from "./straighten-input.js";
 import type { ToneSource } from "./tone-source.js";
 
 /** What stays the same for all courses of one clip. */

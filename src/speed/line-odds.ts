@@ -1,4 +1,4 @@
-import type { LineSpectrum } from "./order-spectra.js";
+import type { LineSpectrum } from "./line-spectrum.js";
 
 const CAP = 7;
 const LOWEST = -3;

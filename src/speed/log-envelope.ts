@@ -1,4 +1,5 @@
 import type { Hertz } from "../foundation/units.js";
+import { mean, quantiles } from "../foundation/statistics.js";
 import { fftPlan, nextPowerOfTwo } from "../signal/fft-plan.js";
 import { windowOf } from "../signal/window.js";
 
@@ -7,6 +8,8 @@ export interface LogEnvelopes {
   /** Shape [bands][n]; ln of band power with its own slow course (1.6 s mean) taken off, clipped. */
   readonly rows: readonly Float64Array[];
   readonly rateHz: Hertz;
+  /** ln of power at the 98 % quantile over the median, mean of the bands: high for ticks in silence, 0.6-1 for noise. */
+  readonly contrast: number;
 }
 
 /** Samples of the envelopes per second: holds modulation up to some 80 Hz. */
@@ -52,15 +55,20 @@ export function movingAverage(values: Float64Array, half: number): Float64Array 
 }
 
 // Claps and taps must not outshout a line: nothing counts for more than three deviations.
-function flatten(row: Float64Array, rateHz: number, slowSeconds: number): void {
+// Returns how far the 98 % quantile lies above the median before that.
+function flatten(row: Float64Array, rateHz: number, slowSeconds: number): number {
   const slow = movingAverage(row, Math.round((slowSeconds / 2) * rateHz));
+  const some = new Float64Array(Math.ceil(row.length / 4));
   let squares = 0;
   for (let i = 0; i < row.length; i++) {
     row[i]! -= slow[i]!;
+    if (i % 4 === 0) some[i >> 2] = row[i]!;
     squares += Math.min(4, row[i]! ** 2);
   }
   const limit = 3 * Math.sqrt(squares / Math.max(1, row.length)) + 1e-9;
   for (let i = 0; i < row.length; i++) row[i] = Math.max(-limit, Math.min(limit, row[i]!));
+  const [middle, high] = quantiles(some, [0.5, 0.98]);
+  return high! - middle!;
 }
 
 /**
@@ -97,6 +105,6 @@ export function logEnvelopes(
       rows[b]![t] = Math.log(sum);
     }
   }
-  for (const row of rows) flatten(row, ENVELOPE_RATE_HZ, slowSeconds);
-  return { rows, rateHz: ENVELOPE_RATE_HZ };
+  const contrast = mean(rows.map((row) => flatten(row, ENVELOPE_RATE_HZ, slowSeconds)));
+  return { rows, rateHz: ENVELOPE_RATE_HZ, contrast };
 }

@@ -72,10 +72,11 @@ function fitComb(
     let lines = 0;
     for (let k = 1; k <= LINES; k++) {
       const hz = k * exactHz;
-      // 300 Hz and its multiples belong to both combs and tell nothing about which it is.
+      // Motors and transformers hum at even multiples. 300 Hz and its multiples belong to both combs.
       if (hz < Math.max(40, bandHz[0] * 0.7) || hz > bandHz[1]) continue;
       const value = excess(hz);
-      score += Math.max(-0.5, Math.min(4, value - 1.6)) * (hz % 300 < 3 ? 0.2 : 1);
+      const weight = k % 6 === 0 && Math.round(hz) % 300 < 3 ? 0.2 : k % 2 === 0 ? 1 : 0.5;
+      score += weight * Math.max(-0.08, Math.min(3, value - 1.8));
       if (value > 2.3) {
         level += value;
         lines++;
@@ -91,8 +92,8 @@ function fitComb(
  * Looks for the comb of hum at multiples of 50 or 60 Hz.
  *
  * Compares the summed excess of lines 1-16 (each capped, so that one loud tone of a machine cannot pass
- * for a comb) over ±0.25 % of drift. A comb is heard when at least two lines stand out and the better of the two
- * combs leads clearly; a told line frequency settles the choice but not whether it is heard.
+ * for a comb) over ±0.25 % of drift. A comb is heard when its score leads the other's clearly; one strong line
+ * at twice the mains frequency is enough; a told line frequency settles the choice but not whether it is heard.
  *
  * @param sound8k sound at `rateHz` of about 8 kHz
  */
@@ -107,7 +108,7 @@ export function findMainsComb(
   const fifty = fitComb(excess, 50, bandHz);
   const sixty = fitComb(excess, 60, bandHz);
   const heard = (fit: CombFit, other: CombFit): boolean =>
-    fit.lines >= 2 && fit.score > 3 && fit.score > other.score + 2;
+    fit.score > 2 && fit.score > other.score + 1.5;
   if (toldLineHz !== undefined) {
     const fit = toldLineHz === 50 ? fifty : sixty;
     const clear = fit.lines >= 1 && fit.score > 1;

@@ -4,7 +4,7 @@ import { scanHz } from "./family-scan.js";
 import { bestRatio, tonesHeard } from "./joint-odds.js";
 import type { CourseJudge, JudgedCourse } from "./judge-course.js";
 import { heightAt } from "./line-odds.js";
-import type { LineSpectrum } from "./order-spectra.js";
+import type { LineSpectrum } from "./line-spectrum.js";
 import type { ToneSource } from "./tone-source.js";
 
 /** One way to read a clip: which course, which drum speed, which tones. */
@@ -86,7 +86,7 @@ export function readingAt(
   const coarseHz = scanHz(judged.joint, place);
   const heard = tonesHeard(judged.joint, judge.sources, place);
   const source = judge.sources[heard.source]!;
-  const turn = fitFamily(judged.spectra.turn, coarseHz, 4, 0.012, TURN_WIDTH_HZ);
+  const turn = fitFamily(judged.spectra.turnPeaks, coarseHz, 4, 0.012, TURN_WIDTH_HZ);
   let drumHz = turn.hz;
   let drumError = turn.error;
   let toneHz: number | null = null;

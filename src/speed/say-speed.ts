@@ -1,29 +1,17 @@
+import { alternativeOf } from "./alternative.js";
 import type { Exploration } from "./exploration.js";
-import type { SpeedOptions } from "./speed-options.js";
 import { FRAME_SECONDS } from "./frame-times.js";
+import { isHeard } from "./is-heard.js";
 import { longestPlateau } from "./judge-course.js";
-import { movementOf, soundComesAndGoes, trustedFrames } from "./movement.js";
+import type { MainsComb } from "./mains-comb.js";
+import { movementOf, trustedFrames } from "./movement.js";
 import type { Reading } from "./reading.js";
-import type { Estimate, SpeedEstimate, SpeedNote } from "./speed-estimate.js";
+import { slowTrack, type SlowTurns } from "./slow-turns.js";
+import type { Estimate, Movement, SpeedEstimate, SpeedNote, SpeedPoint } from "./speed-estimate.js";
+import type { SpeedOptions } from "./speed-options.js";
+import type { ToneSource } from "./tone-source.js";
 
 const NORMAL_90 = 1.645;
-
-/** Distance of the heights of a reading's modulation from what noise gives, deviations. */
-export function turnStrength(reading: Reading): number {
-  return Math.hypot(...reading.hearing.turnHeights.map((z) => Math.max(0, z - 1)));
-}
-
-const TURN_ALONE = 5.5;
-const TURN_WITH_TONES = 3.2;
-
-/** Whether a reading stands out from what noise, knocks, speech and music give. */
-export function isHeard(reading: Reading): boolean {
-  const { hearing } = reading;
-  if (hearing.finerComb) return false;
-  const strength = turnStrength(reading);
-  const tones = hearing.toneCount >= 2 && hearing.toneShare >= 0.6;
-  return strength >= TURN_ALONE || (tones && strength >= TURN_WITH_TONES && reading.odds > 6);
-}
 
 const around = (value: number, relativeError: number): Estimate => ({
   value,
@@ -38,17 +26,66 @@ function typicalHz(track: readonly (number | null)[]): number {
   return part.reduce((sum, hz) => sum + hz, 0) / part.length;
 }
 
-const baseOf = (found: Exploration) => ({
-  lineHz: found.mains.lineHz,
-  lineCombDb: found.mains.combDb,
+/** What every estimate says, heard or not. */
+export interface SpeedFrame {
+  readonly mains: MainsComb;
+  readonly frameCount: number;
+}
+
+const baseOf = ({ mains }: SpeedFrame) => ({
+  lineHz: mains.lineHz,
+  lineCombDb: mains.combDb,
   hopSeconds: FRAME_SECONDS,
 });
 
-/** The estimate that the best reading gives, or null when it is not heard well enough. */
+const trackOf = (drumHz: readonly (number | null)[]): SpeedPoint[] =>
+  drumHz.map((hz, i) => ({
+    timeSeconds: (i + 0.5) * FRAME_SECONDS,
+    drumRpm: hz === null ? null : 60 * hz,
+  }));
+
+// Beyond two and a half standard deviations of the belief in what was told.
+const CONTRADICTED = 0.12;
+
+function toldNotes(typicalHzValue: number, toldDrumRpm: number | undefined): SpeedNote[] {
+  if (toldDrumRpm === undefined) return [];
+  const off = Math.abs(Math.log((typicalHzValue * 60) / toldDrumRpm));
+  return [off > CONTRADICTED ? "told-speed-contradicted" : "told-speed-used"];
+}
+
+interface Drive {
+  readonly motorToDrum: Estimate | null;
+  readonly motorRpm: Estimate | null;
+  readonly notes: readonly SpeedNote[];
+}
+
+// Tones place the motor to about 0.1 %, far better than modulation places the drum.
+const TONE_ERROR = 0.001;
+
+function driveOf(found: Exploration, reading: Reading, typical: number): Drive {
+  const { source, toneHz, drumHz, drumError } = reading;
+  const tones = toneHz !== null && reading.hearing.toneCount > 0;
+  const notes: SpeedNote[] = tones ? [] : ["only-modulation"];
+  const direct = (one: ToneSource): boolean => one.motorPerTone !== 1;
+  if (found.judge.sources.every(direct) || (tones && direct(source))) {
+    return { motorToDrum: around(1, 0), motorRpm: around(60 * typical, drumError), notes };
+  }
+  if (!tones) return { motorToDrum: null, motorRpm: null, notes };
+  const ratio = toneHz / drumHz;
+  return {
+    motorToDrum: around(ratio, drumError),
+    motorRpm: around(60 * typical * ratio, TONE_ERROR),
+    notes: [...notes, "ratio-estimated"],
+  };
+}
+
+const AMBIGUOUS = 1.5;
+
+/** The estimate that the best reading gives, or null when none is heard well enough. */
 export function speedFromReading(found: Exploration, options: SpeedOptions): SpeedEstimate | null {
-  const reading = found.readings.find(isHeard);
+  const reading = found.readings.find((one) => isHeard(found.judge, one));
   if (reading === undefined) return null;
-  const { judged, drumHz, drumError, toneHz, source, evidence } = reading;
+  const { judged, drumHz, drumError, evidence } = reading;
   const trusted = trustedFrames(evidence, found.judge.input.usable);
   const track = Array.from(judged.course, (value, i) =>
     trusted[i] ? drumHz * Math.exp(value) : null,
@@ -56,65 +93,65 @@ export function speedFromReading(found: Exploration, options: SpeedOptions): Spe
   const heard = track.filter((hz): hz is number => hz !== null);
   if (heard.length < 4) return null;
   const typical = typicalHz(track);
-  const notes: SpeedNote[] = [];
-  const tonesCount = toneHz !== null && reading.hearing.toneCount > 0;
-  if (!tonesCount) notes.push("only-modulation");
-  const motorToDrum =
-    source.motorPerTone !== 1
-      ? around(1, 0)
-      : tonesCount
-        ? around((toneHz * source.motorPerTone) / drumHz, drumError)
-        : null;
-  const motor =
-    source.motorPerTone !== 1
-      ? around(60 * typical, drumError)
-      : motorToDrum === null
-        ? null
-        : around(60 * typical * motorToDrum.value, 0.001);
-  if (tonesCount && source.lowRatio !== source.highRatio) notes.push("ratio-estimated");
-  if (options.toldDrumRpm !== undefined) {
-    const off = Math.abs(Math.log((typical * 60) / options.toldDrumRpm));
-    notes.push(off > 0.12 ? "told-speed-contradicted" : "told-speed-used");
-  }
+  const { motorToDrum, motorRpm, notes } = driveOf(found, reading, typical);
+  const alternative = alternativeOf(found, reading);
+  const ambiguous = alternative !== null && alternative.logOdds < AMBIGUOUS;
   return {
-    ...baseOf(found),
+    ...baseOf({ mains: found.mains, frameCount: track.length }),
     drumRpm: around(60 * typical, drumError),
-    motorRpm: motor,
+    motorRpm,
     motorToDrum,
-    track: track.map((hz, i) => ({
-      timeSeconds: (i + 0.5) * FRAME_SECONDS,
-      drumRpm: hz === null ? null : 60 * hz,
-    })),
+    track: trackOf(track),
     movement: movementOf(track),
     spanRpm: [60 * Math.min(...heard), 60 * Math.max(...heard)],
     relativeError: drumError,
-    notes,
+    notes: [
+      ...notes,
+      ...toldNotes(typical, options.toldDrumRpm),
+      ...(ambiguous ? (["octave-ambiguous"] as const) : []),
+    ],
+    alternative,
+  };
+}
+
+/** The estimate for a drum that turns slowly and steadily, or slows down by hand. */
+export function speedFromSlowTurns(
+  turns: SlowTurns,
+  frame: SpeedFrame,
+  movement: Movement,
+  options: SpeedOptions,
+): SpeedEstimate {
+  const track = slowTrack(turns);
+  return {
+    ...baseOf(frame),
+    drumRpm: around(60 * turns.drumHz, turns.drumError),
+    motorRpm: null,
+    motorToDrum: null,
+    track: trackOf(track),
+    movement,
+    spanRpm: [60 * Math.min(...track), 60 * Math.max(...track)],
+    relativeError: turns.drumError,
+    notes: ["only-modulation", ...toldNotes(turns.drumHz, options.toldDrumRpm)],
     alternative: null,
   };
 }
 
-/** The estimate when no speed is heard. */
+/** The estimate when no speed is heard, or the drum is known to stand. */
 export function speedUnheard(
-  found: Exploration,
-  sound: Float64Array,
-  soundRateHz: number,
-  options: SpeedOptions,
+  frame: SpeedFrame,
+  movement: Movement,
+  notes: readonly SpeedNote[],
 ): SpeedEstimate {
-  const still = options.phase === "drain" || options.phase === "fill";
-  const goes = soundComesAndGoes(sound, soundRateHz);
   return {
-    ...baseOf(found),
+    ...baseOf(frame),
     drumRpm: null,
     motorRpm: null,
     motorToDrum: null,
-    track: Array.from(found.judge.input.usable, (_, i) => ({
-      timeSeconds: (i + 0.5) * FRAME_SECONDS,
-      drumRpm: null,
-    })),
-    movement: still ? "still" : goes ? "stop-and-go" : "unknown",
+    track: trackOf(Array.from({ length: frame.frameCount }, () => null)),
+    movement,
     spanRpm: null,
     relativeError: 1,
-    notes: ["no-speed-heard"],
+    notes,
     alternative: null,
   };
 }

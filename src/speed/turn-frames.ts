@@ -1,6 +1,7 @@
 import { fftPlan } from "../signal/fft-plan.js";
 import { windowOf } from "../signal/window.js";
 import type { FrameTimes } from "./frame-times.js";
+import { OctaveMean } from "./join-octaves.js";
 import type { LogEnvelopes } from "./log-envelope.js";
 import { applyWarp, warpTaps } from "./warp.js";
 import { backgroundOf } from "./whiten.js";
@@ -16,6 +17,23 @@ const LENGTH = 512;
 const SIZE = 1024;
 const TOP_HZ = 85;
 
+// Mean power per bin over frames and its smooth course. The noise of a log envelope hardly changes with
+// level or colour, so one background per octave serves the whole clip.
+function backgroundOfRow(row: Float64Array, rateHz: number, count: number): Float64Array {
+  const window = windowOf("hann", LENGTH);
+  const block = new Float64Array(SIZE);
+  const bins = new Float64Array(2 * SIZE);
+  const sum = new Float64Array(count).fill(1e-12);
+  for (let start = 0; start === 0 || start + LENGTH <= row.length; start += LENGTH) {
+    for (let i = 0; i < LENGTH; i++) block[i] = (row[start + i] ?? 0) * window[i]!;
+    fftPlan(SIZE).forwardReal(block, bins);
+    for (let k = 0; k < count; k++) sum[k]! += bins[2 * k]! ** 2 + bins[2 * k + 1]! ** 2;
+  }
+  const blocks = Math.max(1, Math.floor(row.length / LENGTH));
+  const background = backgroundOf(sum, rateHz / SIZE, 4);
+  return background.map((v) => v / blocks + 1e-12);
+}
+
 /** Modulation spectra of 2.56 s frames, octaves whitened one by one and then averaged. */
 export function turnFrames(
   envelopes: LogEnvelopes,
@@ -26,34 +44,31 @@ export function turnFrames(
   const binHz = rateHz / SIZE;
   const count = Math.floor(TOP_HZ / binHz);
   const window = windowOf("hann", LENGTH);
-  const taps = chirps.map((chirp) => warpTaps(chirp, rateHz, window));
   const plan = fftPlan(SIZE);
   const block = new Float64Array(SIZE);
   const bins = new Float64Array(2 * SIZE);
-  const excess = chirps.map(() => times.centres.map(() => new Float64Array(count)));
-  const still = chirps.indexOf(0);
-  const order = [still, ...chirps.map((_, c) => c).filter((c) => c !== still)];
-  const power = new Float64Array(count);
-  times.centres.forEach((centre, t) => {
-    for (const row of rows) {
-      let background: Float64Array | null = null;
-      for (const c of order) {
-        block.fill(0);
-        applyWarp(row, Math.round(centre * rateHz), taps[c]!, block);
+  const weights = rows.map((row) => backgroundOfRow(row, rateHz, count).map((v) => 1 / v));
+  const octaves = new OctaveMean(count);
+  const excess = chirps.map((chirp) => {
+    const taps = warpTaps(chirp, rateHz, window);
+    return times.centres.map((centre) => {
+      const sum = new Float64Array(count);
+      octaves.clear();
+      rows.forEach((row, b) => {
+        applyWarp(row, Math.round(centre * rateHz), taps, block);
         plan.forwardReal(block, bins);
-        for (let k = 0; k < count; k++)
-          power[k] = bins[2 * k]! ** 2 + bins[2 * k + 1]! ** 2 + 1e-12;
-        background ??= backgroundOf(power, binHz, 4);
-        const sum = excess[c]![t]!;
-        for (let k = 0; k < count; k++) sum[k]! += (0.69 * power[k]!) / background[k]!;
-      }
-    }
-    for (const c of order) {
-      const sum = excess[c]![t]!;
+        const weight = weights[b]!;
+        octaves.nextOctave();
+        for (let k = 0; k < count; k++) {
+          const power = bins[2 * k]! ** 2 + bins[2 * k + 1]! ** 2;
+          octaves.put(k, weight[k]! * power);
+        }
+      });
       for (let k = 0; k < count; k++) {
-        sum[k] = Math.max(-0.8, Math.min(2.5, Math.log(sum[k]! / rows.length + 1e-6)));
+        sum[k] = Math.max(-0.8, Math.min(2.5, octaves.logMean(k)));
       }
-    }
+      return sum;
+    });
   });
   return { excess, binHz };
 }

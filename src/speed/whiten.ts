@@ -14,7 +14,7 @@ export function meanFrame(frames: readonly Float64Array[]): Float64Array {
 /** Smooth background of a mean ln-power spectrum: running median over ±halfHz. */
 export function backgroundOf(frame: Float64Array, binHz: number, halfHz: number): Float64Array {
   const half = Math.max(4, Math.round(halfHz / binHz));
-  return coarseRunningMedian(frame, half, Math.max(1, half >> 2));
+  return coarseRunningMedian(frame, half, Math.max(1, half >> 1));
 }
 
 /**

@@ -1,0 +1,83 @@
+import { toAngle, type TurnClock } from "../signal/angular.js";
+import { fftPlan } from "../signal/fft-plan.js";
+import { windowOf } from "../signal/window.js";
+import { clockTimes, usableShare } from "./course-clock.js";
+import { OctaveMean } from "./join-octaves.js";
+import { inDeviations, type LineSpectrum } from "./line-spectrum.js";
+import type { StraightenInput } from "./straighten-input.js";
+import { backgroundOf } from "./whiten.js";
+
+// Rates at which a recording itself is modulated: codec frames of 20 ms and of 1024 samples at 44.1 and
+// 48 kHz, and the mains. They stand still, so they matter only while the drum keeps its speed.
+const FRAME_RATES_HZ = [50, 44_100 / 1024, 48_000 / 1024];
+
+function silenceFixedRates(z: Float64Array, binHz: number, mainsHz: number | null): void {
+  const rates = mainsHz === null ? FRAME_RATES_HZ : [...FRAME_RATES_HZ, mainsHz];
+  for (const rate of rates) {
+    for (let k = 1; k * rate < z.length * binHz; k++) {
+      const low = Math.max(0, Math.floor((k * rate - 0.5) / binHz));
+      const high = Math.min(z.length - 1, Math.ceil((k * rate + 0.5) / binHz));
+      for (let j = low; j <= high; j++) if (z[j]! > 0) z[j] = 0;
+    }
+  }
+}
+
+/** How modulation is looked at: longer blocks for slower turning. */
+export interface TurnView {
+  readonly blockSeconds: number;
+  /** Transform length, a power of two that holds a block. */
+  readonly size: number;
+  readonly topHz: number;
+  /** Half-width of the background, Hz. */
+  readonly aroundHz: number;
+}
+
+/** For spinning drums. */
+export const SPIN_VIEW: TurnView = { blockSeconds: 10, size: 4096, topHz: 95, aroundHz: 2 };
+/** For tumbling, distributing and turning by hand. */
+export const SLOW_VIEW: TurnView = { blockSeconds: 36, size: 16384, topHz: 16, aroundHz: 0.5 };
+
+/** Modulation along a course, with and without the limit on single octaves. */
+export function turnSpectra(
+  input: Pick<StraightenInput, "envelopes" | "usable" | "mainsHz">,
+  clock: TurnClock,
+  steady: boolean,
+  view: TurnView,
+): { turn: LineSpectrum; turnPeaks: LineSpectrum } {
+  const { rows, rateHz } = input.envelopes;
+  const { usable } = input;
+  const { size } = view;
+  const length = Math.round(view.blockSeconds * rateHz);
+  const binHz = rateHz / size;
+  const count = Math.floor(view.topHz / binHz);
+  const octaves = new OctaveMean(count);
+  const bins = new Float64Array(2 * size);
+  for (const row of rows) {
+    const straight = toAngle(row, rateHz, clock, rateHz);
+    const part = Math.min(length, straight.length);
+    const window = windowOf("hann", part);
+    const power = new Float64Array(count);
+    const blocks = Math.max(1, Math.round((straight.length - part) / (part / 2)) + 1);
+    for (let b = 0; b < blocks; b++) {
+      const start = blocks === 1 ? 0 : Math.floor((b * (straight.length - part)) / (blocks - 1));
+      const [from, to] = clockTimes(clock, [start / rateHz, (start + part) / rateHz]);
+      if (usableShare(usable, from!, to!) < 0.5) continue;
+      const block = new Float64Array(size);
+      for (let j = 0; j < part; j++) block[j] = straight[start + j]! * window[j]!;
+      fftPlan(size).forwardReal(block, bins);
+      for (let k = 0; k < count; k++) power[k]! += bins[2 * k]! ** 2 + bins[2 * k + 1]! ** 2;
+    }
+    for (let k = 0; k < count; k++) power[k]! += 1e-12;
+    const background = backgroundOf(power, binHz, view.aroundHz);
+    octaves.nextOctave();
+    for (let k = 0; k < count; k++) {
+      octaves.put(k, power[k]! / background[k]!);
+    }
+  }
+  const [turn, turnPeaks] = [octaves.logMeans(), octaves.logPlainMeans()].map((logs) => {
+    const spectrum = inDeviations(logs, Math.round(view.aroundHz / binHz), binHz);
+    if (steady) silenceFixedRates(spectrum.z, binHz, input.mainsHz);
+    return spectrum;
+  });
+  return { turn: turn!, turnPeaks: turnPeaks! };
+}
