@@ -83,7 +83,8 @@ interface PlannedClip {
 function planClips(options: SynthesizeOptions, codecs: readonly SingleCodec[]): PlannedClip[] {
   return requestsOf(options).map((request, i) => {
     const codec = options.codec === "mix" ? codecs[i % codecs.length]! : options.codec;
-    const name = `clip-${String(i + 1).padStart(4, "0")}`;
+    const number = options.count === 1 ? "" : `-${String(i + 1).padStart(4, "0")}`;
+    const name = `${options.name}${number}`;
     const file = `${name}.${ENCODINGS[codec].extension}`;
     return { request: { ...request, file }, codec, file, truthFile: `${name}.truth.json` };
   });

@@ -18,6 +18,10 @@ const optionsSchema = z.object({
   normalShare: numberIn("--normal-share", 0, 1, "").optional(),
   notWasherShare: numberIn("--not-washer-share", 0, 1, "").optional(),
   faultDb: numberIn("--fault-db", -40, 60, "dB").optional(),
+  name: z
+    .string()
+    .regex(/^[\w-]+$/, "--name must be letters, digits, - and _ only.")
+    .default("clip"),
   codec: z.enum(CODECS).default("wav"),
 });
 
@@ -36,6 +40,7 @@ Examples:
   washer-noise synthesize --out clips --count 50
   washer-noise synthesize --out bearings --fault drum-bearing --phase spin --fault-db 6
   washer-noise synthesize --out quiet --normal-share 1 --machine front-load-direct
+  washer-noise synthesize --out one --count 1 --name tuesday --fault drive-belt --codec aac
   washer-noise synthesize --out sent --codec opus-voice --seconds 20 --seed 7
 
 Codecs other than wav need ffmpeg on the PATH. opus-voice and amr are what voice messages use.
@@ -61,6 +66,7 @@ export function addSynthesizeCommand(program: Command): void {
     .option("--normal-share <share>", "share of washers in order, 0 to 1 (0.3)")
     .option("--not-washer-share <share>", "share of sounds that are no washer, 0 to 1 (0.05)")
     .option("--fault-db <db>", "fault over background while it sounds, dB (drawn from 0 to 12)")
+    .option("--name <name>", "what files are called: NAME-0001 and so on, or NAME when one (clip)")
     .addOption(new Option("--codec <codec>", "how the file is stored (wav)").choices(CODECS))
     .addHelpText("after", HELP_TAIL)
     .action(async (raw: unknown) => {

@@ -5,7 +5,8 @@ import { drawPath, sendAlong } from "./channel/path.js";
 import { hearThrough, type PhoneDraw } from "./channel/phone.js";
 import { reverberate, type RoomDraw } from "./channel/room.js";
 import { FAULT_SOURCES, type FaultyPart } from "./faults/fault-sources.js";
-import { mixInto, setRms } from "./sound/level.js";
+import { mixInto, rms, setRms } from "./sound/level.js";
+import { whiteNoise } from "./sound/noise.js";
 import type { FaultSound, PathName, Stage } from "./stage.js";
 
 /** Band that each way out of the cabinet carries best. */
@@ -59,11 +60,18 @@ function faultsAtDoor(stage: Stage, faults: readonly Component[]): [Float64Array
   return [out, sounds];
 }
 
+// The microphone's own noise, far below the machine.
+function addSelfNoise(background: Float64Array, random: Random): void {
+  const level = rms(background) * 10 ** (random.between(-62, -34) / 20);
+  mixInto(background, whiteNoise(background.length, random), level);
+}
+
 /** Makes both halves of a clip and takes them through the room and the phone's linear part. */
 export function makeStems(stage: Stage, faults: readonly Component[], place: Place): Stems {
   const background = backgroundAtDoor({ ...stage, random: stage.random.fork("background") });
   const [fault, faultSounds] = faultsAtDoor(stage, faults);
   reverberate(background, fault, place.room, stage.random.fork("room"));
+  addSelfNoise(background, stage.random.fork("self-noise"));
   hearThrough(place.phone, background);
   hearThrough(place.phone, fault);
   return { fault, background, faultSounds };

@@ -32,7 +32,7 @@ export function splashing(stage: Stage): BackgroundSound {
     const gain = Math.exp(0.8 * random.normal());
     addRing(samples, position, gain, { hz: random.between(250, 2500), decaySeconds, gain: 1 });
   }
-  const wash = bandNoise(sampleCount, random, 200, random.between(1500, 5000));
+  const wash = bandNoise(sampleCount, random, 200, random.between(1500, 9000));
   for (let i = 0; i < sampleCount; i++) samples[i] = 0.5 * samples[i]! + 0.25 * wash[i]!;
   const turning = motion.drumHz.map((hz, k) => Math.abs(hz) + Math.abs(motion.agitatorHz[k]!));
   multiplyByControl(
@@ -49,7 +49,7 @@ export function snore(stage: Stage): BackgroundSound {
     sampleCount,
     random,
     random.between(250, 800),
-    random.between(2e3, 6e3),
+    random.between(2e3, 9e3),
   );
   const drift = slowDrift(controlCount(sampleCount), random, random.between(8, 30));
   const start = random.between(0.2, 0.8) * (sampleCount / 48_000);
@@ -64,7 +64,7 @@ export function snore(stage: Stage): BackgroundSound {
 /** Air moved by the drum: broadband hush that grows with speed. */
 export function drumHush(stage: Stage): BackgroundSound {
   const { random, sampleCount, motion } = stage;
-  const samples = bandNoise(sampleCount, random, random.between(80, 250), random.between(900, 4e3));
+  const samples = bandNoise(sampleCount, random, random.between(80, 250), random.between(900, 8e3));
   const exponent = random.between(1.2, 2.5);
   multiplyByControl(
     samples,

@@ -101,7 +101,7 @@ export function runningHush(stage: Stage): BackgroundSound {
     sampleCount,
     random,
     random.between(300, 900),
-    random.between(3e3, 9e3),
+    random.between(3e3, 13e3),
   );
   modulate(samples, motion.drumTurns, 1, random.between(0, 0.12), random.between(0, 6));
   if (washer.build.belt) {
@@ -118,7 +118,7 @@ export function runningHush(stage: Stage): BackgroundSound {
 /** A once-per-turn sway that every loaded drum has; louder near the suspension's own speed. */
 export function loadSway(stage: Stage): BackgroundSound {
   const { random, sampleCount, motion, washer } = stage;
-  const samples = bandNoise(sampleCount, random, 50, random.between(250, 900));
+  const samples = bandNoise(sampleCount, random, 50, random.between(250, 1500));
   modulate(samples, motion.drumTurns, 1, random.between(0.1, 0.5), random.between(0, 6));
   const critical = washer.suspensionRpm / 60;
   multiplyByControl(

@@ -36,7 +36,7 @@ function universal(stage: Stage): Float64Array {
     Math.round(washer.bars / random.pick([1, 2, 2, 3])),
     random.between(0.1, 0.6),
   );
-  const rush = bandNoise(sampleCount, random, 1500, random.between(5e3, 9e3));
+  const rush = bandNoise(sampleCount, random, 1500, random.between(5e3, 13e3));
   modulate(rush, motion.motorTurns, washer.bars, random.between(0, 0.5));
   mixInto(out, rush, random.between(0.2, 0.8));
   const exponent = random.between(0.6, 1.6);
@@ -101,7 +101,7 @@ function mainsInduction(stage: Stage): Float64Array {
   addOrder(stage, out, 1, random.between(0.2, 1));
   addOrder(stage, out, washer.bars, random.between(0.2, 0.8));
   addOrder(stage, out, washer.bars + 4, random.between(0.1, 0.5));
-  const rush = bandNoise(sampleCount, random, 300, random.between(1500, 5e3));
+  const rush = bandNoise(sampleCount, random, 300, random.between(1500, 9e3));
   mixInto(out, rush, random.between(0.2, 1));
   return multiplyByControl(out, growth(motion.motorSpeedHz, 25, random.between(0.5, 1.5)));
 }

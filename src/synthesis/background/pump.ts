@@ -52,7 +52,7 @@ export function pumpSound(stage: Stage): Float64Array {
   addTone(out, turns, 1, harmonicTable(stack(4, 1, random), random), random.between(0.05, 0.3));
   mixInto(
     out,
-    bandNoise(sampleCount, random, 300, random.between(2e3, 6e3)),
+    bandNoise(sampleCount, random, 300, random.between(2e3, 9e3)),
     random.between(0.2, 1.2),
   );
   setRms(out, 1);

@@ -26,16 +26,16 @@ function resonator(hz: number, damping: number, level: number): Mode {
 }
 
 /**
- * Draws a path: 12 to 24 modes from 60 Hz to 6 kHz spaced by chance on a log scale, damping 0.01 to
- * 0.08, falling by 3 to 9 dB per octave outside the band that carries the sound. White noise keeps its
+ * Draws a path: 12 to 24 modes from 60 Hz to 9 kHz spaced by chance on a log scale, damping 0.01 to
+ * 0.08, falling by 1.5 to 8 dB per octave outside the band that carries the sound. White noise keeps its
  * level along it; a tone gains or loses by where it meets the modes.
  */
 export function drawPath(random: Random, carriedHz: readonly [number, number]): Path {
   const count = 4 * random.integer(3, 6);
-  const tiltDb = random.between(3, 9);
+  const tiltDb = random.between(1.5, 8);
   const [low, high] = carriedHz;
   const drawn = Array.from({ length: count }, () => {
-    const hz = 60 * 100 ** random.uniform();
+    const hz = 60 * 150 ** random.uniform();
     const octaves = Math.max(0, Math.log2(hz / high), Math.log2(low / hz));
     const level = 10 ** ((-tiltDb * octaves + 4 * random.normal()) / 20);
     return { hz, level, damping: random.between(0.01, 0.08), inverted: random.chance(0.5) };
@@ -44,7 +44,7 @@ export function drawPath(random: Random, carriedHz: readonly [number, number]): 
     modes: drawn.map(({ hz, level, damping, inverted }) =>
       resonator(hz, damping, inverted ? -level : level),
     ),
-    direct: 10 ** (random.between(-30, -12) / 20),
+    direct: 10 ** (random.between(-22, -3) / 20),
   };
   return scaled(path, 1 / Math.sqrt(energyOf(path)));
 }

@@ -114,8 +114,8 @@ function pulsePower(wish: ProgrammeWish, rising: Float64Array): Float64Array {
 
 function jerksOf(drumHz: Float64Array, torque: Float64Array): number[] {
   const jerks: number[] = [];
-  for (let k = 20; k < torque.length; k++) {
-    const stepped = Math.abs(torque[k]! - torque[k - 20]!) > 0.35;
+  for (let k = 60; k < torque.length; k++) {
+    const stepped = Math.abs(torque[k]! - torque[k - 60]!) > 0.3;
     const started = drumHz[k - 1]! === 0 && drumHz[k]! > 0;
     const last = jerks[jerks.length - 1] ?? -1;
     if ((stepped || started) && k / CONTROL_HZ - last > 0.6) jerks.push(k / CONTROL_HZ);
