@@ -86,9 +86,17 @@ export function spectrogram(
   options: { readonly length: number; readonly hop: number; readonly size?: number },
 ): Spectrogram {
   const { length, hop, size = length } = options;
+  const window = windowOf("hann", length);
+  const padded = new Float64Array(size);
+  const bins = new Float64Array(2 * size);
+  const plan = fftPlan(size);
   const frames: Float64Array[] = [];
   for (let start = 0; start + length <= samples.length; start += hop) {
-    frames.push(blockPower(samples, start, length, size));
+    for (let i = 0; i < length; i++) padded[i] = samples[start + i]! * window[i]!;
+    plan.forwardReal(padded, bins);
+    const power = new Float64Array(size / 2 + 1);
+    for (let k = 0; k < power.length; k++) power[k] = bins[2 * k]! ** 2 + bins[2 * k + 1]! ** 2;
+    frames.push(power);
   }
   return {
     frames,

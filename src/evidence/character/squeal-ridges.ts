@@ -1,0 +1,91 @@
+import { fitLine, quantile } from "../../foundation/statistics.js";
+import type { ListeningContext } from "../context.js";
+import type { SpeedPoint } from "../../speed/speed-estimate.js";
+import { pitchSpread, type Ridge, type RidgeMap } from "./ridges.js";
+import type { SoundFrames } from "./sound-frames.js";
+
+/** A ridge that may be a squeal, and how its pitch goes with the drum's speed. */
+export interface Squeal {
+  readonly ridge: Ridge;
+  readonly startSeconds: number;
+  readonly endSeconds: number;
+  readonly pitchHz: number;
+  /** d ln pitch / d ln speed while it sounds: 0 stands still, 1 follows; null when speed stands or is not known. */
+  readonly followsSpeed: number | null;
+  readonly spread: number;
+}
+
+/** Speeds must move by this share of their middle before their law can be read. */
+const LEAST_SPEED_SPAN = 0.05;
+// Lines closer than this are a voice's harmonics or a motor's, not a squeal's.
+const CLOSEST_HARMONICS_HZ = 280;
+const LONGEST_SECONDS = 10;
+
+function speedExponent(
+  points: readonly SpeedPoint[],
+  ridge: Ridge,
+  frameSeconds: (frame: number) => number,
+): number | null {
+  const logSpeed: number[] = [];
+  const logPitch: number[] = [];
+  let at = 0;
+  for (const { frame, hz } of ridge.points) {
+    const time = frameSeconds(frame);
+    while (at + 1 < points.length && points[at + 1]!.timeSeconds <= time) at++;
+    const a = points[at];
+    const b = points[at + 1];
+    if (!a?.drumRpm || !b?.drumRpm || time < a.timeSeconds) continue;
+    const t = (time - a.timeSeconds) / (b.timeSeconds - a.timeSeconds);
+    logSpeed.push(Math.log(a.drumRpm + t * (b.drumRpm - a.drumRpm)));
+    logPitch.push(Math.log(hz));
+  }
+  if (logSpeed.length < 5) return null;
+  if (quantile(logSpeed, 0.95) - quantile(logSpeed, 0.05) < LEAST_SPEED_SPAN) return null;
+  return fitLine(logSpeed, logPitch).slope;
+}
+
+/** Ridges that sound together with two others at a voice's spacing. */
+function isVoiced(ridge: Ridge, byFrame: ReadonlyMap<number, readonly number[]>): boolean {
+  const close = ridge.points.filter(
+    ({ frame, hz }) =>
+      (byFrame.get(frame) ?? []).filter(
+        (other) => other !== hz && Math.abs(other - hz) < 2 * CLOSEST_HARMONICS_HZ,
+      ).length >= 2,
+  );
+  return close.length > 0.4 * ridge.points.length;
+}
+
+/**
+ * The ridges that start and stop as a squeal does: not a voice's stack of harmonics, not a tone that
+ * follows the drum's speed, not one that lasts for over 10 s and half of the clip.
+ */
+export function findSqueals(
+  context: ListeningContext,
+  frames: SoundFrames,
+  map: RidgeMap,
+): Squeal[] {
+  const byFrame = new Map<number, number[]>();
+  for (const { points } of map.ridges) {
+    for (const { frame, hz } of points) byFrame.set(frame, [...(byFrame.get(frame) ?? []), hz]);
+  }
+  const half = frames.power.hopSeconds / 2;
+  const longest = Math.max(LONGEST_SECONDS, 0.5 * context.recording.durationSeconds);
+  return map.ridges
+    .filter((ridge) => !isVoiced(ridge, byFrame))
+    .map((ridge) => ({
+      ridge,
+      startSeconds: frames.frameSeconds(ridge.points[0]!.frame) - half,
+      endSeconds: frames.frameSeconds(ridge.points[ridge.points.length - 1]!.frame) + half,
+      pitchHz: quantile(
+        ridge.points.map(({ hz }) => hz),
+        0.5,
+      ),
+      followsSpeed: speedExponent(context.speed.track, ridge, frames.frameSeconds),
+      spread: pitchSpread(ridge),
+    }))
+    .filter(
+      ({ startSeconds, endSeconds, followsSpeed }) =>
+        endSeconds - startSeconds < longest &&
+        !(followsSpeed !== null && followsSpeed > 0.6 && followsSpeed < 1.5),
+    );
+}
