@@ -35,9 +35,20 @@ describe("guessPhase(context, features)", () => {
       comb,
     );
     const valve = mixIn(rush(6000), comb, 0, 0.3);
-    expect(guess(pump, hum).label).toBe("drain");
-    const fill = guess(valve, hum);
+    const still = { ...hum, movement: "still" } as const;
+    expect(guess(pump, still).label).toBe("drain");
+    const fill = guess(valve, still);
     expect(fill.scores.fill).toBeGreaterThan(fill.scores.drain);
+  });
+
+  it("takes a speed that was not heard for a standing drum only when hum leads the sound", () => {
+    const hum = { lineHz: 60, lineCombDb: 14 } as const;
+    const comb = mainsComb(SECONDS, 60, [0.2, 1, 0.1, 0.4]);
+    const context = contextOf(throughPhone(mixIn(rush(500), comb), 2), hum);
+    const share = (value: number): ReturnType<typeof guessPhase> =>
+      guessPhase(context, { "mains-share": { value, quality: 1 } });
+    expect(share(0.02).label).toBe("unknown");
+    expect(share(0.6).label).toBe("drain");
   });
 
   it("leaves a slowing drum open between run-down and braking, and never names a hand-spin", () => {

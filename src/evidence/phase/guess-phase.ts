@@ -4,7 +4,8 @@ import type { FeatureId } from "../features.data.js";
 import { clamp, logSumExp } from "../../foundation/statistics.js";
 import { PHASES, type Phase } from "../../machine/words.js";
 import { mainsPresence, turningShare } from "../pump/mains-presence.js";
-import { findStrokes, type StrokePattern } from "../stroke/find-strokes.js";
+import { findStrokes } from "../stroke/find-strokes.js";
+import type { StrokePattern } from "../stroke/stroke-pattern.js";
 import { PHASE_PRIORS, PHASE_SIGNS, type PhaseSignId } from "./phase-signs.data.js";
 
 export type Features = Readonly<Partial<Record<FeatureId, Measurement>>>;
@@ -55,7 +56,10 @@ function strengths(context: ListeningContext, features: Features): Record<PhaseS
   const { heard, rpm, falls, rises } = speeds(context, pattern);
   // What goes on and off turns something, whether its speed is heard or not.
   const goes = pattern !== null || context.speed.movement === "stop-and-go";
-  const noShaft = (1 - heard) * (goes ? 0.4 : 1);
+  // A speed that is not heard is no drum that stands: hum that leads the sound makes it likelier.
+  const hum = shown(features, "mains-share", 0.05, 0.35);
+  const stands = context.speed.movement === "still" ? 1 : 0.5 + 0.5 * hum;
+  const noShaft = (1 - heard) * (goes ? 0.4 : stands);
   const mains = mainsPresence(context);
   const fast = heard * grade(rpm, 150, 260);
   const slow = heard * (1 - grade(rpm, 58, 75)) * grade(rpm, 15, 25);
@@ -76,7 +80,7 @@ function strengths(context: ListeningContext, features: Features): Record<PhaseS
     "no-mains-without-shaft": (1 - mains) * noShaft,
     "mains-while-slowing": mains * heard * falls,
     "hiss-without-shaft": noShaft * shown(features, "jet-hiss", 0.15, 0.5),
-    "crackle-without-shaft": noShaft * shown(features, "pump-crackle", 0.12, 0.4),
+    "crackle-without-shaft": noShaft * shown(features, "pump-crackle", 0.35, 0.7),
     "knocks-without-shaft": noShaft * shown(features, "pump-knock", 0.02, 0.2),
     "sound-cut": cut?.value != null && cut.value < 0.01 ? cut.quality : 0,
   };

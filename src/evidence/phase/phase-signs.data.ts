@@ -95,7 +95,7 @@ export const PHASE_SIGNS: readonly PhaseSign[] = [
   },
   {
     id: "mains-without-shaft",
-    logOdds: { drain: 1.7, fill: 1.1, wash: -0.3, coast: -1.5, "hand-spin": -2, spin: -0.5 },
+    logOdds: { drain: 1.9, fill: 1.1, wash: -0.3, coast: -1.5, "hand-spin": -2, spin: -0.5 },
     source: "a drain pump and a valve hum at the mains comb, trade reference 1.7 and 2.6",
     provenance: "common practice",
   },

@@ -4,6 +4,7 @@ import { drumHzAt } from "../event/clicks.js";
 import { FRAME_RATE_HZ, soundFrames } from "../event/sound-frames.js";
 import { eventTrust } from "../event/trust.js";
 import { median, robustDeviation } from "../../foundation/statistics.js";
+import type { Phase } from "../../machine/words.js";
 import { findStrokes } from "../stroke/find-strokes.js";
 import { measured, missing } from "../measurement.js";
 import { mainsPresence, turningShare } from "./mains-presence.js";
@@ -11,6 +12,16 @@ import { mainsPresence, turningShare } from "./mains-presence.js";
 /** A pump's start makes two knocks (lost motion of the impeller); they are not debris. */
 const START_SECONDS = 0.8;
 const FEWEST = 5;
+/** In which told phases a knock can be the pump's: it runs in the drain and beside the spin. */
+const TOLD_TRUST = {
+  drain: 1,
+  unknown: 0.7,
+  spin: 0.4,
+  fill: 0.15,
+  wash: 0.15,
+  coast: 0,
+  "hand-spin": 0,
+} as const satisfies Record<Phase, number>;
 
 /**
  * Robust spread of the gaps over their median: near 1 for random blows, near 0 for even ones even when
@@ -76,7 +87,7 @@ export function pumpKnock(context: ListeningContext, impacts: readonly ImpactEve
   if (strokes === "agitation" || turning > 0.7) return missing("phase");
   // Where a motor goes on and off, a drum may turn although its speed is not heard.
   const standing = strokes === "cycles" || context.speed.movement === "stop-and-go" ? 0.3 : 1;
-  const told = context.toldPhase === "drain" ? 1 : 0.8;
+  const told = TOLD_TRUST[context.toldPhase];
   const quality = eventTrust(context) * mains * (1 - turning) * standing * told;
   if (knocks.length < FEWEST) return measured(0, quality, { knocks: knocks.length });
   const spread = irregularity(knocks.map((knock) => knock.timeSeconds));

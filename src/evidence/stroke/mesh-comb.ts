@@ -2,7 +2,7 @@ import type { ListeningContext } from "../context.js";
 import { median } from "../../foundation/statistics.js";
 import { runningMedian } from "../../signal/running-median.js";
 import { blockPower } from "../../signal/spectrum.js";
-import type { StrokePattern } from "./find-strokes.js";
+import type { StrokePattern } from "./stroke-pattern.js";
 
 const WINDOW = 2048;
 const FFT_SIZE = 4096;

@@ -1,10 +1,12 @@
 import type { ListeningContext } from "../context.js";
 import type { Measurement, MissingReason } from "../evidence.js";
 import { measured, missing } from "../measurement.js";
-import { findStrokes, type StrokePattern } from "./find-strokes.js";
-import { strokeClack, strokeOneWay, strokeRattle } from "./stroke-blows.js";
+import { findStrokes } from "./find-strokes.js";
+import type { StrokePattern } from "./stroke-pattern.js";
+import { strokeClack, strokeRattle } from "./stroke-blows.js";
 import { strokeChirp } from "./stroke-chirp.js";
 import { strokeGrowl } from "./stroke-growl.js";
+import { strokeOneWay } from "./stroke-one-way.js";
 
 export type StrokeFeatureId =
   | "stroke-rate"

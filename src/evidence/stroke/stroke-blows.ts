@@ -1,11 +1,10 @@
 import type { ListeningContext } from "../context.js";
 import type { Measurement } from "../evidence.js";
 import { measured, missing } from "../measurement.js";
-import { studentTail } from "../event/tails.js";
 import { eventTrust } from "../event/trust.js";
 import { FRAME_RATE_HZ, soundFrames, type OctaveFrames } from "../event/sound-frames.js";
-import { mean, median, quantile, variance } from "../../foundation/statistics.js";
-import type { Stroke, StrokePattern } from "./find-strokes.js";
+import { mean, median, quantile } from "../../foundation/statistics.js";
+import type { Stroke, StrokePattern } from "./stroke-pattern.js";
 
 const EDGE_SECONDS = 0.06;
 
@@ -73,61 +72,6 @@ export function strokeClack(context: ListeningContext, pattern: StrokePattern): 
   return measured(Math.max(start, end), (eventTrust(context) * blows.length) / (blows.length + 3), {
     strokes: blows.length,
     at: start >= end ? "start" : "end",
-  });
-}
-
-// How far clicks stand out of a stroke: mean of its highest tenth of frames over its median, dB.
-function clickStrength(octaves: readonly OctaveFrames[], stroke: Stroke): number | null {
-  const first = Math.round(stroke.startSeconds * FRAME_RATE_HZ) + 8;
-  const last = Math.round(stroke.endSeconds * FRAME_RATE_HZ) - 8;
-  if (last - first < 20) return null;
-  const sum = new Float64Array(last - first);
-  for (const { power } of octaves) {
-    const level = median(power.subarray(first, last)) + 1e-14;
-    for (let i = 0; i < sum.length; i++) sum[i]! += power[first + i]! / level / octaves.length;
-  }
-  const from = quantile(sum, 0.9);
-  const high = sum.filter((v) => v >= from);
-  return 10 * Math.log10(mean(high));
-}
-
-// Strokes are counted by the clock, so that one that was not heard does not swap odd and even.
-function parities(pattern: StrokePattern): number[] {
-  let index = 0;
-  return pattern.strokes.map((stroke, i) => {
-    if (i > 0) {
-      const gap = stroke.startSeconds - pattern.strokes[i - 1]!.startSeconds;
-      index += Math.max(1, Math.round(gap / pattern.periodSeconds));
-    }
-    return index % 2;
-  });
-}
-
-/**
- * Clicks (0.5-7.5 kHz) of every second stroke against the strokes between, dB, less what chance
- * gives for so many strokes (the difference is drawn to 0 within two of its standard errors).
- */
-export function strokeOneWay(context: ListeningContext, pattern: StrokePattern): Measurement {
-  if (pattern.kind !== "agitation") return missing("no-events");
-  const octaves = soundFrames(context).octaves.filter(({ centreHz }) => centreHz > 500);
-  if (octaves.length === 0) return missing("band");
-  const parity = parities(pattern);
-  const groups: [number[], number[]] = [[], []];
-  pattern.strokes.forEach((stroke, i) => {
-    const strength = clickStrength(octaves, stroke);
-    if (strength !== null) groups[parity[i]! as 0 | 1].push(strength);
-  });
-  const [even, odd] = groups;
-  if (even.length < 4 || odd.length < 4) return missing("short");
-  const difference = Math.abs(mean(even) - mean(odd));
-  const error = Math.sqrt(
-    variance(even) / (even.length - 1) + variance(odd) / (odd.length - 1) + 1e-9,
-  );
-  const kept = difference * Math.max(0, 1 - ((2 * error) / difference) ** 2);
-  const count = even.length + odd.length;
-  return measured(kept, (eventTrust(context) * count) / (count + 6), {
-    strokes: count,
-    p: Math.min(1, 2 * studentTail(difference / error, count - 2)),
   });
 }
 

@@ -4,7 +4,7 @@ import { measured, missing } from "../measurement.js";
 import { studentTail } from "../event/tails.js";
 import { mean, variance } from "../../foundation/statistics.js";
 import { blockPower } from "../../signal/spectrum.js";
-import type { StrokePattern } from "./find-strokes.js";
+import type { StrokePattern } from "./stroke-pattern.js";
 
 const WINDOW = 1024;
 const HOP = 256;

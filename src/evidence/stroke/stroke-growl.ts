@@ -6,7 +6,7 @@ import { framePower, soundFrames } from "../event/sound-frames.js";
 import { eventTrust } from "../event/trust.js";
 import { fftPlan } from "../../signal/fft-plan.js";
 import { windowOf } from "../../signal/window.js";
-import type { Stroke, StrokePattern } from "./find-strokes.js";
+import type { Stroke, StrokePattern } from "./stroke-pattern.js";
 import { meshComb } from "./mesh-comb.js";
 
 const RATE_HZ = 500;
@@ -17,6 +17,8 @@ const GROWL_HZ = [20, 230] as const;
 const START_SECONDS = 0.1;
 const STOP_SECONDS = 0.06;
 const SHORTEST_SECONDS = 0.1;
+/** Splashing water alone is as rough as this (computed: nine in ten simulated washes in order). */
+const SPLASH_ROUGHNESS_DB = 3;
 const LONGEST_SECONDS = 2;
 
 /** Modulation of one octave in some stretches of the clip. */
@@ -122,9 +124,8 @@ function excess(context: ListeningContext, band: BandName, pattern: StrokePatter
 }
 
 /**
- * Growl inside the strokes, dB: the clearer of two signs, each 0 for the rush of water, hum and one
- * whine. Roughness: modulation at 20-230 Hz (mains rates left out) over that of plain noise, in the two
- * octaves of 60-7500 Hz that show it best, less what the pauses have. Comb: harmonics of one gear-mesh
+ * Growl inside the strokes, dB: the sum of two signs, each 0 for the rush of water, hum and one whine. Roughness: modulation at 20-230 Hz (mains rates left out) over that of plain noise, in the two
+ * octaves of 60-7500 Hz that show it best, less what the pauses have and less 3 dB for splashing. Comb: harmonics of one gear-mesh
  * rate over combs that are none.
  */
 export function strokeGrowl(context: ListeningContext, pattern: StrokePattern): Measurement {
@@ -138,10 +139,10 @@ export function strokeGrowl(context: ListeningContext, pattern: StrokePattern): 
   const combDb = Math.max(0, comb?.overDecoysDb ?? 0);
   const count = pattern.strokes.length;
   const quality = (eventTrust(context) * count) / (count + 3);
-  return measured(Math.max(roughnessDb, combDb), quality, {
+  return measured(combDb + Math.max(0, roughnessDb - SPLASH_ROUGHNESS_DB), quality, {
     strokes: count,
     roughnessDb,
     combDb,
-    ...(comb && combDb > roughnessDb ? { hz: comb.hz } : {}),
+    ...(comb && combDb > 1 ? { hz: comb.hz } : {}),
   });
 }
