@@ -1,4 +1,5 @@
-import { candidateCourses } from "./candidate-courses.js";
+import { bendToTurns } from "./bend-course.js";
+import { candidateCourses, type Course } from "./candidate-courses.js";
 import { toneEmissions, turnEmissions } from "./emissions.js";
 import type { ShortTime } from "./frame-evidence.js";
 import { frameTimes } from "./frame-times.js";
@@ -15,6 +16,7 @@ import {
   speedUnheard,
   type SpeedFrame,
 } from "./say-speed.js";
+import { simpleCourses } from "./simple-courses.js";
 import { findSlowTurns, type SlowSearch, type SlowTurns } from "./slow-turns.js";
 import type { Exploration } from "./exploration.js";
 import type { SpeedOptions } from "./speed-options.js";
@@ -24,7 +26,7 @@ import { toneSources } from "./tone-source.js";
 import { turnFrames } from "./turn-frames.js";
 
 // Relative change of speed per second that the short-time search tries.
-const CHIRPS = [-0.16, -0.07, -0.025, 0, 0.025, 0.07, 0.16];
+const CHIRPS = [-0.3, -0.16, -0.07, -0.025, 0, 0.025, 0.07, 0.16, 0.3];
 const SPIN_RANGE_HZ: readonly [number, number] = [1.6, 27.5];
 /** Courses whose first reading is worth a second look. */
 const LOOK_AT = 2;
@@ -83,18 +85,22 @@ export function explore(
   const { judge, mains } = judgeOf(sound, soundRateHz, options);
   const shortTime = shortTimeOf(judge);
   const { turns, tones } = shortTime;
-  const readings: Reading[] = candidateCourses(turns, tones, judge.sources, CHIRPS).map(
-    (course) => {
-      const judged = judgeCourse(judge, course);
-      return readingAt(judge, shortTime, judged, judged.best);
-    },
-  );
+  const seconds = sound.length / soundRateHz;
+  const read = (course: Course): Reading => {
+    const judged = judgeCourse(judge, course);
+    return readingAt(judge, shortTime, judged, judged.best);
+  };
+  const readings = [
+    ...candidateCourses(turns, tones, judge.sources, CHIRPS),
+    ...simpleCourses(judge.input.envelopes, turns.frameCount, seconds, judge.drumHz),
+  ].map(read);
   readings.sort((a, b) => b.odds - a.odds);
   for (const reading of readings.slice(0, LOOK_AT)) {
     const tight = tightenedCourse(reading.judged);
-    if (tight === null) continue;
-    const judged = judgeCourse(judge, tight);
-    readings.push(readingAt(judge, shortTime, judged, judged.best));
+    if (tight !== null) readings.push(read(tight));
+    else if (!reading.judged.prior.steady) {
+      readings.push(read(bendToTurns(judge.input, reading.judged.course, reading.drumHz)));
+    }
   }
   readings.sort((a, b) => b.odds - a.odds);
   return { judge, shortTime, mains, readings };

@@ -24,6 +24,8 @@ export interface JointScan extends Scan {
   readonly turnOdds: Float64Array;
 }
 
+// A profile's span without the margin that tone sources add to it.
+const USUAL_MARGIN = 0.05;
 // How often a drive's tones stand out at all.
 const TONES_HEARD = 0.8;
 const TOLD_SPREAD = 0.05;
@@ -81,16 +83,26 @@ function meanOverRatios(
   }
   const out = new Float64Array(turns.odds.length);
   const offset = turns.firstLn - tones.firstLn;
-  const lowShift = Math.round((offset + Math.log(source.lowRatio)) / FINE_STEP);
-  const highShift = Math.round((offset + Math.log(source.highRatio)) / FINE_STEP);
-  for (let i = 0; i < out.length; i++) {
-    const low = Math.max(0, i + lowShift - 1);
-    const high = Math.min(tones.odds.length - 1, i + highShift + 1);
-    const width = highShift - lowShift + 3;
-    const sum = high >= low ? sums[high + 1]! - sums[low]! : 0;
-    out[i] = Math.log(Math.max(1e-9, sum / width));
+  const exact = source.lowRatio === source.highRatio;
+  // The whole range, and the usual part of it once more.
+  for (const [margin, weight] of exact
+    ? [[0, 1]]
+    : [
+        [0, 0.35],
+        [USUAL_MARGIN, 0.65],
+      ]) {
+    const lowLn = Math.log(source.lowRatio) + margin!;
+    const highLn = Math.log(source.highRatio) - margin!;
+    const lowShift = Math.round((offset + lowLn) / FINE_STEP) - 1;
+    const highShift = Math.round((offset + highLn) / FINE_STEP) + 1;
+    for (let i = 0; i < out.length; i++) {
+      const low = Math.max(0, i + lowShift);
+      const high = Math.min(tones.odds.length - 1, i + highShift);
+      const sum = high >= low ? sums[high + 1]! - sums[low]! : 0;
+      out[i]! += (weight! * sum) / (highShift - lowShift + 1);
+    }
   }
-  return out;
+  return out.map((mean) => Math.log(Math.max(1e-9, mean)));
 }
 
 /**

@@ -48,10 +48,13 @@ export function soundComesAndGoes(sound: Float64Array, rateHz: number): boolean 
   return changes >= 3;
 }
 
-/** Frames that a reading holds for: smoothed evidence above a floor, gaps up to 3 s closed. */
+/** Frames that a reading holds for: smoothed evidence above a floor of 0.8 or a third of the better half, gaps up to 3 s closed. */
 export function trustedFrames(evidence: Float64Array, usable: Uint8Array): Uint8Array {
   const n = evidence.length;
   const out = new Uint8Array(n);
+  // A faint reading is as good as its better half.
+  const better = [...evidence].sort((a, b) => b - a).slice(0, Math.ceil(n / 2));
+  const floor = Math.min(0.8, 0.35 * (better.reduce((sum, v) => sum + v, 0) / better.length));
   for (let i = 0; i < n; i++) {
     let sum = 0;
     let count = 0;
@@ -59,7 +62,7 @@ export function trustedFrames(evidence: Float64Array, usable: Uint8Array): Uint8
       sum += evidence[j]!;
       count++;
     }
-    if (sum / count > 0.8 && usable[i]) out[i] = 1;
+    if (sum / count > floor && usable[i]) out[i] = 1;
   }
   let last = -1;
   for (let i = 0; i < n; i++) {
