@@ -112,6 +112,16 @@ describe("clicks", () => {
     expect(eventsOf(zips, {}, true)["click-chatter"].value!).toBeGreaterThan(0.01);
   });
 
+  it("counts a click and its answer 20 ms later once, so that a few pairs make no rhythm", () => {
+    const pairs = quiet(16, 17);
+    for (const t of [3.1, 4.73, 5.9, 7.62]) {
+      mixIn(pairs, click(1), t, 2);
+      mixIn(pairs, click(1), t + 0.02, 2);
+    }
+    expect(findImpacts(contextOf(pairs)).length).toBeGreaterThanOrEqual(7);
+    expect(observeEvents(contextOf(pairs))["click-chatter"].value!).toBe(1);
+  });
+
   it("does not take clicks at the drum's own rate for chatter", () => {
     const ticking = quiet(16, 15);
     for (let t = 0.5; t < 16; t += 1 / 6) mixIn(ticking, click(1), t, 2);

@@ -11,6 +11,7 @@ const LOWEST_HZ = 1;
 const HIGHEST_HZ = 10;
 const WINDOW_SECONDS = 6;
 const FEWEST = 6;
+const ONE_EVENT_SECONDS = 0.06;
 
 interface Beat {
   readonly rateHz: number;
@@ -44,9 +45,22 @@ function bestBeat(
 }
 
 /**
+ * A blow and its answer a few hundredths of a second later are one event: counted as two, pairs would
+ * look like a rhythm. Chatter of 10 a second has 0.1 s between clicks.
+ */
+function firstOfEach(clicks: readonly ImpactEvent[]): ImpactEvent[] {
+  const kept: ImpactEvent[] = [];
+  for (const click of clicks) {
+    const last = kept[kept.length - 1];
+    if (!last || click.timeSeconds - last.timeSeconds > ONE_EVENT_SECONDS) kept.push(click);
+  }
+  return kept;
+}
+
+/**
  * Clicks repeated evenly 1-10 times a second that belong to no shaft and lie among no strokes: p-value of
  * Rayleigh's test in windows of 6 s, multiplied by the rates and windows tried. 1 when there are too
- * few clicks to repeat. Where the drum's speed is not known, quality is halved: a slow drum clicks too.
+ * few clicks to repeat. Where the drum's speed is not known for sure, quality is halved: a slow drum clicks too.
  */
 export function clickChatter(
   context: ListeningContext,
@@ -61,8 +75,8 @@ export function clickChatter(
   const from0 = strokes[0]?.startSeconds ?? Infinity;
   const to0 = strokes[strokes.length - 1]?.endSeconds ?? -Infinity;
   const free = (time: number): boolean => time < from0 - 0.5 || time > to0 + 0.5;
-  const clicks = clicksAlike(
-    impacts.filter((impact) => isClick(impact) && free(impact.timeSeconds)),
+  const clicks = firstOfEach(
+    clicksAlike(impacts.filter((impact) => isClick(impact) && free(impact.timeSeconds))),
   );
   let best: Beat = { rateHz: 0, p: 1, count: 0, atSeconds: 0 };
   let windows = 0;
@@ -77,7 +91,9 @@ export function clickChatter(
     const beat = bestBeat(times, from, (rate) => !isShaftRate(rate, drumHz, blur));
     if (beat.p < best.p) best = beat;
   }
-  const speedKnown = context.speed.drumRpm !== null || context.speed.movement === "still";
+  const { notes, drumRpm, movement } = context.speed;
+  const sure = drumRpm !== null && !notes.includes("octave-ambiguous");
+  const speedKnown = sure || movement === "still";
   const quality = eventTrust(context) * (speedKnown ? 0.9 : 0.45);
   return measured(Math.max(1e-12, Math.min(1, best.p * Math.max(1, windows / 2))), quality, {
     clicks: best.count,
