@@ -12,52 +12,90 @@ const AMPLITUDE_BINS = 200;
 interface Extremes {
   readonly top: number;
   readonly bottom: number;
+  /** Shape [blockCount]; highest and lowest sample of each block. */
+  readonly tops: Float64Array;
+  readonly bottoms: Float64Array;
 }
 
-function extremesOf(samples: Float32Array): Extremes {
-  let top = 0;
-  let bottom = 0;
-  for (let i = 0; i < samples.length; i++) {
-    const x = samples[i]!;
-    if (x > top) top = x;
-    else if (x < bottom) bottom = x;
+function extremesOf(samples: Float32Array, blockLength: number): Extremes {
+  const count = Math.ceil(samples.length / blockLength);
+  const tops = new Float64Array(count);
+  const bottoms = new Float64Array(count);
+  for (let b = 0; b < count; b++) {
+    const end = Math.min(samples.length, (b + 1) * blockLength);
+    let top = 0;
+    let bottom = 0;
+    for (let i = b * blockLength; i < end; i++) {
+      const x = samples[i]!;
+      if (x > top) top = x;
+      else if (x < bottom) bottom = x;
+    }
+    tops[b] = top;
+    bottoms[b] = bottom;
   }
-  return { top, bottom };
+  const top = tops.reduce((a, b) => Math.max(a, b), 0);
+  const bottom = bottoms.reduce((a, b) => Math.min(a, b), 0);
+  return { top, bottom, tops, bottoms };
+}
+
+/** The smallest difference between neighbours in the first 50 000: the rounding of the file, or less. */
+function roundingStep(samples: Float32Array): number {
+  let step = Infinity;
+  for (let i = 1; i < Math.min(samples.length, 50_000); i++) {
+    const difference = Math.abs(samples[i]! - samples[i - 1]!);
+    if (difference > 0 && difference < step) step = difference;
+  }
+  return Number.isFinite(step) ? step : 0;
+}
+
+/** Runs at one rail, and how many samples lie just under it. */
+interface FlatTops {
+  readonly runs: [from: number, to: number][];
+  flat: number;
+  shoulder: number;
 }
 
 /**
- * Marks runs of three or more equal samples close to the rail that the wave enters and leaves steeply.
+ * Collects runs of three or more equal samples close to the rail that the wave enters and leaves steeply.
  *
- * A slow wave rounded to 16 bits also stands still at its crest, but it enters the crest by a step or two;
- * a clipped one arrives at speed. Equal means within a twentieth of that speed.
+ * A slow wave rounded to few bits also stands still at its crest, but it gets there by a rounding step or
+ * two; a clipped one arrives at speed. Equal means within a twentieth of that speed.
  */
-function markFlatTops(
+function collectFlatTops(
   samples: Float32Array,
+  [from, to]: readonly [number, number],
   rail: number,
-  sign: number,
-  mark: (from: number, to: number) => void,
+  step: number,
+  found: FlatTops,
 ): void {
   const n = samples.length;
-  const near = 0.97 * rail;
-  for (let i = 1; i < n - 1; i++) {
+  const sign = Math.sign(rail);
+  const height = Math.abs(rail);
+  const lowestArrival = Math.max(0.001 * height, 4 * step);
+  for (let i = Math.max(2, from); i < Math.min(to, n - 1); i++) {
     const level = sign * samples[i]!;
-    if (level < near) continue;
-    const arrival = level - sign * samples[i - 1]!;
-    if (arrival < 1e-4 * rail) continue;
-    const tolerance = Math.min(0.05 * arrival, 0.003 * rail);
+    if (level < 0.97 * height) continue;
+    if (level >= 0.99 * height && level < 0.9995 * height) found.shoulder++;
+    const arrival = level - sign * samples[i - 2]!;
+    if (arrival < lowestArrival) continue;
+    const tolerance = Math.min(0.05 * arrival, 0.003 * height);
     let end = i;
     while (end + 1 < n && Math.abs(sign * samples[end + 1]! - level) <= tolerance) end++;
-    const departure = end + 1 < n ? sign * (samples[end]! - samples[end + 1]!) : arrival;
-    if (end - i >= 2 && arrival > 0.002 * rail && departure > 0.05 * arrival) mark(i, end);
+    const departure = end + 2 < n ? sign * (samples[end]! - samples[end + 2]!) : arrival;
+    if (end - i >= 2 && departure > 0.05 * arrival) {
+      found.runs.push([i, end]);
+      found.flat += end - i + 1;
+    }
     i = end;
   }
 }
 
-/** Counts by amplitude, in bins of half a percent of the highest one. */
+/** Counts by amplitude of up to about a million samples, in bins of half a percent of the highest one. */
 function amplitudeCounts(samples: Float32Array, top: number): Float64Array {
   const counts = new Float64Array(AMPLITUDE_BINS + 1);
   const scale = AMPLITUDE_BINS / top;
-  for (let i = 0; i < samples.length; i++) counts[(Math.abs(samples[i]!) * scale) | 0]!++;
+  const stride = Math.max(1, Math.floor(samples.length / 600_000));
+  for (let i = 0; i < samples.length; i += stride) counts[(Math.abs(samples[i]!) * scale) | 0]!++;
   return counts;
 }
 
@@ -104,14 +142,25 @@ function typicalBend(samples: Float32Array, low: number, high: number): number {
 export function findClipping(samples: Float32Array, sampleRateHz: number): Clipping {
   const blockLength = Math.max(1, Math.round(0.1 * sampleRateHz));
   const perBlock = new Uint16Array(Math.ceil(samples.length / blockLength));
-  const { top, bottom } = extremesOf(samples);
+  const { top, bottom, tops, bottoms } = extremesOf(samples, blockLength);
   let clipped = 0;
   const mark = (from: number, to: number): void => {
     clipped += to - from + 1;
     for (let i = from; i <= to; i++) perBlock[Math.floor(i / blockLength)]!++;
   };
-  if (top > 0) markFlatTops(samples, top, 1, mark);
-  if (bottom < 0) markFlatTops(samples, -bottom, -1, mark);
+  const step = roundingStep(samples);
+  for (const [rail, extremes] of [
+    [top, tops],
+    [bottom, bottoms],
+  ] as const) {
+    const found: FlatTops = { runs: [], flat: 0, shoulder: 0 };
+    for (let b = 0; b < extremes.length && rail !== 0; b++) {
+      if (extremes[b]! / rail < 0.97) continue;
+      collectFlatTops(samples, [b * blockLength, (b + 1) * blockLength], rail, step, found);
+    }
+    // At a rail the samples pile up; under it there are few. A quiet crest has flat spots by chance.
+    if (found.flat > found.shoulder) for (const [from, to] of found.runs) mark(from, to);
+  }
   if (clipped < 1e-4 * samples.length) markBlurredTops(samples, Math.max(top, -bottom), mark);
   return {
     share: samples.length === 0 ? 0 : clipped / samples.length,

@@ -20,23 +20,29 @@ export function finiteSamples(samples: Float32Array): {
   samples: Float32Array;
   notNumbers: number;
 } {
+  // One sum tells whether any sample is not finite.
+  let sum = 0;
+  for (let i = 0; i < samples.length; i++) sum += samples[i]!;
+  if (Number.isFinite(sum)) return { samples, notNumbers: 0 };
   let notNumbers = 0;
   for (let i = 0; i < samples.length; i++) if (!Number.isFinite(samples[i]!)) notNumbers++;
-  if (notNumbers === 0) return { samples, notNumbers };
   return { samples: samples.map((x) => (Number.isFinite(x) ? x : 0)), notNumbers };
 }
 
 function rmsBetween(samples: Float32Array, from: number, to: number): number {
   let sum = 0;
-  for (let i = Math.max(0, from); i < Math.min(samples.length, to); i++) sum += samples[i]! ** 2;
+  const end = Math.min(samples.length, to);
+  for (let i = Math.max(0, from); i < end; i++) {
+    const x = samples[i]!;
+    sum += x * x;
+  }
   return Math.sqrt(sum / Math.max(1, to - from));
 }
 
-function findDropouts(samples: Float32Array, sampleRateHz: Hertz): Interval[] {
+function findDropouts(samples: Float32Array, sampleRateHz: Hertz, usual: number): Interval[] {
   const found: Interval[] = [];
   const shortest = SHORTEST_DROPOUT_SECONDS * sampleRateHz;
   const beside = Math.round(0.02 * sampleRateHz);
-  const usual = rmsBetween(samples, 0, samples.length);
   let start = -1;
   for (let i = 0; i <= samples.length; i++) {
     if (i < samples.length && samples[i] === 0) {
@@ -58,7 +64,7 @@ function findDropouts(samples: Float32Array, sampleRateHz: Hertz): Interval[] {
   return found;
 }
 
-function findOffsetJumps(samples: Float32Array, sampleRateHz: Hertz): number[] {
+function findOffsetJumps(samples: Float32Array, sampleRateHz: Hertz, usual: number): number[] {
   const width = Math.round(0.1 * sampleRateHz);
   const means = new Float64Array(Math.floor(samples.length / width));
   for (let b = 0; b < means.length; b++) {
@@ -66,7 +72,6 @@ function findOffsetJumps(samples: Float32Array, sampleRateHz: Hertz): number[] {
     for (let i = 0; i < width; i++) sum += samples[b * width + i]!;
     means[b] = sum / width;
   }
-  const usual = rmsBetween(samples, 0, samples.length);
   const jumps: number[] = [];
   for (let b = 5; b + 5 <= means.length; b++) {
     const before = means.subarray(b - 5, b);
@@ -83,9 +88,10 @@ function findOffsetJumps(samples: Float32Array, sampleRateHz: Hertz): number[] {
 
 /** Looks for dropouts and jumps of the mean in finite samples. */
 export function findDamage(samples: Float32Array, sampleRateHz: Hertz, notNumbers: number): Damage {
+  const usual = rmsBetween(samples, 0, samples.length);
   return {
     notNumbers,
-    dropouts: findDropouts(samples, sampleRateHz),
-    offsetJumps: findOffsetJumps(samples, sampleRateHz),
+    dropouts: findDropouts(samples, sampleRateHz, usual),
+    offsetJumps: findOffsetJumps(samples, sampleRateHz, usual),
   };
 }

@@ -1,4 +1,4 @@
-import { mean, median, variance } from "../../foundation/statistics.js";
+import { mean, median, robustDeviation } from "../../foundation/statistics.js";
 import { meanDb, type Levels } from "./levels.js";
 
 const APART_FRAMES = 28;
@@ -57,7 +57,7 @@ interface Step {
 }
 
 /**
- * Mean step over the events, by the reading that shows the least.
+ * Median step over the events (one may be a start, not a blow), by the reading that shows the least.
  *
  * Loudness that swings with the drum falls after a blow as well, but smoothly: plainly compared it may look
  * like a step, carried on from the trend before it does not, or the other way round.
@@ -66,7 +66,10 @@ function stepAcross(levelDb: Float64Array, events: readonly number[]): Step {
   const readings = events.map((event) => stepReadings(levelDb, event));
   const steps = [0, 1, 2].map((r) => {
     const values = readings.map((reading) => reading[r]!);
-    return { db: mean(values), error: Math.sqrt(variance(values) / values.length) };
+    return {
+      db: median(values),
+      error: (1.25 * robustDeviation(values)) / Math.sqrt(values.length),
+    };
   });
   return steps.reduce((least, step) => (step.db > least.db ? step : least));
 }
@@ -124,5 +127,8 @@ export function ducksAfterEvents(levels: Levels): boolean {
   if (step > -SMALLEST_STEP_DB || step > -3 * error) return false;
   if (dry[dry.length - 1]!.step > 0.4 * dry[0]!.step) return false;
   const tones = steadyToneBins(levels);
-  return tones.length === 0 || stepAcross(toneLevelsDb(levels, tones), events).db < 0.3 * step;
+  if (tones.length === 0) return true;
+  const toneStep = stepAcross(toneLevelsDb(levels, tones), events).db;
+  // Tones that the blow itself drowns say nothing.
+  return toneStep < 0.3 * step || toneStep > 1;
 }

@@ -2,7 +2,7 @@ import { mean, quantile, variance } from "../../foundation/statistics.js";
 import { coarseRunningMedian } from "../../signal/running-median.js";
 import { bandLevelsDb } from "./frames.js";
 import { runsOf } from "./intervals.js";
-import type { Levels } from "./levels.js";
+import { meanDb, type Levels } from "./levels.js";
 import type { Interval } from "../recording.js";
 
 const RISE_DB = 15;
@@ -25,7 +25,7 @@ export function findHandling(levels: Levels): Interval[] {
   const low = bandLevelsDb(frames, 20, 90);
   const around = coarseRunningMedian(low, Math.round(2 / frames.hopSeconds), 8);
   const rise = low.map((level, i) => level - around[i]!);
-  const aSecond = Math.round(1 / frames.hopSeconds);
+  const aSecond = 2 * Math.round(0.5 / frames.hopSeconds);
   const tops: number[] = [];
   for (let i = 0; i < rise.length; i += aSecond) {
     tops.push(
@@ -37,7 +37,15 @@ export function findHandling(levels: Levels): Interval[] {
     Array.from(rise, (value) => value >= limit),
     Math.round(0.15 / frames.hopSeconds),
   );
-  const found = runs.map(([first, last]) => ({
+  const isBurst = ([first, last]: readonly [number, number]): boolean => {
+    const side = (from: number): number => meanDb(low, from, from + aSecond / 2);
+    const peak = low.subarray(first, last + 1).reduce((top, value) => Math.max(top, value));
+    const before = side(first - aSecond / 2 - 4);
+    const after = side(last + 20);
+    // A machine that starts or stops is loud on one side only.
+    return !(before > peak - OVER_USUAL_DB || after > peak - OVER_USUAL_DB);
+  };
+  const found = runs.filter(isBurst).map(([first, last]) => ({
     startSeconds: first * frames.hopSeconds,
     endSeconds: last * frames.hopSeconds + frames.windowSeconds,
   }));

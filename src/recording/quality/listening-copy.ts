@@ -11,14 +11,13 @@ export interface ListeningCopy {
 const TARGET_HZ = 16_000;
 
 /**
- * Thins a recording out by a whole factor after a short low-pass (about 50 dB, 8 input samples a side and
- * factor). The verdict needs levels, not waveforms, so the cheap filter is enough.
+ * Thins a recording out by a whole factor after a short low-pass (about 45 dB). The verdict needs levels, not waveforms, so the cheap filter is enough.
  */
 export function listeningCopy(samples: Float32Array, sampleRateHz: Hertz): ListeningCopy {
   const factor = Math.max(1, Math.floor(sampleRateHz / TARGET_HZ));
   if (factor === 1) return { samples: Float64Array.from(samples), sampleRateHz };
-  const half = 4 * factor;
-  const taps = lowPassTaps(0.42 / factor, half, 5);
+  const half = 3 * factor;
+  const taps = lowPassTaps(0.42 / factor, half, 4);
   const out = new Float64Array(Math.floor(samples.length / factor));
   const n = samples.length;
   for (let m = 0; m < out.length; m++) {

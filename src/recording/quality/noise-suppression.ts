@@ -32,15 +32,15 @@ export function holeShare(levels: Levels, topHz: Hertz): number {
     const middle = sorted[width >> 1]!;
     for (let k = 0; k < width; k++) cells[r * width + k]! -= middle;
   }
-  return countHoles(cells, rows, width, Math.round(2 / frames.hopSeconds)) / (rows * width);
+  return countHoles(cells, rows, width, Math.round(1 / frames.hopSeconds)) / (rows * width);
 }
 
-// Every second frame that is no pause: within 8 dB of the typical level of its 4 s.
+// Every fourth frame that is no pause: within 8 dB of the typical level of its 4 s.
 function loudFrames(levels: Levels): number[] {
   const { middleDb, frames } = levels;
   const around = coarseRunningMedian(middleDb, Math.round(2 / frames.hopSeconds), 16);
   const picked: number[] = [];
-  for (let f = 0; f < frames.frameCount; f += 2) {
+  for (let f = 0; f < frames.frameCount; f += 4) {
     if (Math.abs(middleDb[f]! - around[f]!) < 8) picked.push(f);
   }
   return picked;

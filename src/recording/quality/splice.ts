@@ -20,7 +20,7 @@ const bendAt = (samples: Float32Array, i: number): number =>
 
 /** Place of a single kink of the wave that has no equal within half a second; -1 when there is none. */
 function loneKink(samples: Float32Array, centre: number, sampleRateHz: Hertz): number {
-  const near = Math.round(0.04 * sampleRateHz);
+  const near = Math.round(0.08 * sampleRateHz);
   const far = Math.round(0.5 * sampleRateHz);
   const from = Math.max(1, centre - far);
   const to = Math.min(samples.length - 1, centre + far);

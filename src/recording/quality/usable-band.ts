@@ -4,7 +4,7 @@ import { EMPTY_POWER, frameLength, framesOf, type Frames } from "./frames.js";
 import { QUALITY_LIMITS } from "./limits.data.js";
 import type { Hertz } from "../../foundation/units.js";
 
-const MOST_FRAMES = 100;
+const MOST_FRAMES = 60;
 const LOWEST_HZ = 20;
 
 interface DbSpectrum {
@@ -13,15 +13,16 @@ interface DbSpectrum {
   readonly binHz: Hertz;
 }
 
-/** Median spectrum over the louder half of frames that are spread over the clip. */
+/** Median spectrum up to `topHz` over the louder half of frames that are spread over the clip. */
 export function typicalSpectrum(
   samples: ArrayLike<number>,
   sampleRateHz: Hertz,
   windowSeconds: number,
+  topHz = sampleRateHz / 2,
 ): DbSpectrum {
   const length = frameLength(windowSeconds, sampleRateHz);
   const hop = Math.max(length >> 1, Math.ceil(samples.length / MOST_FRAMES));
-  const frames = framesOf(samples, sampleRateHz, length, hop);
+  const frames = framesOf(samples, sampleRateHz, length, hop, topHz);
   const rows = louderHalf(frames);
   const levels = new Float64Array(frames.binCount);
   const column = new Float64Array(rows.length);
@@ -61,7 +62,7 @@ function highCliff(levels: Float64Array, binHz: Hertz): number | null {
     const floorTop = highest[k + near]!;
     const deep = before - after >= QUALITY_LIMITS.cliffDropDb.value && before - floorTop >= 20;
     if (deep || (before - after >= 12 && isFlatFloor(levels, k + near, before))) {
-      return edgeBin(levels, k - near, k + near, before - 6);
+      return edgeBin(levels, k - near, Math.min(n - 1, k + far), before - 6);
     }
   }
   return null;
@@ -114,5 +115,5 @@ export function usableBand(
   const halfWidth = Math.max(2, Math.round(100 / wide.binHz));
   const edge = highCliff(runningMedian(wide.levels, halfWidth), wide.binHz);
   const highHz = edge === null ? half : edge * wide.binHz;
-  return [lowEdgeHz(typicalSpectrum(samples, sampleRateHz, 0.2)), clamp(highHz, 100, half)];
+  return [lowEdgeHz(typicalSpectrum(samples, sampleRateHz, 0.2, 2000)), clamp(highHz, 100, half)];
 }
