@@ -1,0 +1,26 @@
+import type { ListeningContext } from "../context.js";
+import type { LineFinding, Measurement, ToneFinding } from "../evidence.js";
+import type { FeatureId } from "../features.data.js";
+import { findLines } from "./find-lines.js";
+import { lineFeatures } from "./line-features.js";
+import { viewsOf } from "./line-views.js";
+
+/** Lines at expected rates, the clip's strongest tones, and the rows of the catalogue they fill. */
+export interface LineObservations {
+  readonly lines: readonly LineFinding[];
+  readonly tones: readonly ToneFinding[];
+  readonly features: Partial<Record<FeatureId, Measurement>>;
+}
+
+/**
+ * Listens for every line that the washer could make at the speeds found.
+ *
+ * Modulation of the octaves and tones of the sound are laid out over orders of the drum (over hertz for
+ * what follows the mains); each expected line is tested as a comb of three harmonics against the
+ * clip's own background, so that the p-values hold in any room, on any phone.
+ */
+export function observeLines(context: ListeningContext): LineObservations {
+  const views = viewsOf(context);
+  const lines = findLines(context.expectedLines, views);
+  return { lines, tones: [], features: lineFeatures(context, views, lines) };
+}
