@@ -1,5 +1,6 @@
 import { Command } from "commander";
 import { addDiagnoseCommand } from "./diagnose-command.js";
+import { addFrequenciesCommand } from "./frequencies.js";
 import { addSynthesizeCommand } from "./synthesize.js";
 
 const VERSION = "0.1.0";
@@ -15,6 +16,7 @@ export function createProgram(): Command {
     .showHelpAfterError("(washer-noise --help, or washer-noise COMMAND --help, explains)")
     .exitOverride();
   addDiagnoseCommand(program);
+  addFrequenciesCommand(program);
   addSynthesizeCommand(program);
   return program;
 }

@@ -101,6 +101,32 @@ export const FEATURES = [
     group: "character",
     meaning: "power of 90-400 Hz over power of 90-4000 Hz",
   },
+  // Rhythm that needs no drum speed
+  {
+    id: "beat-low",
+    unit: "dB",
+    group: "turn",
+    meaning:
+      "strongest rhythm of 1.2-26 Hz in the level of 60-500 Hz over the level's own spectrum",
+  },
+  {
+    id: "beat-high",
+    unit: "dB",
+    group: "turn",
+    meaning: "strongest rhythm of 1.2-26 Hz in the level of 1-6 kHz over the level's own spectrum",
+  },
+  {
+    id: "swing-low",
+    unit: "dB",
+    group: "turn",
+    meaning: "10-90 % range of the level of 60-500 Hz in 20 ms steps, slow changes taken out",
+  },
+  {
+    id: "swing-high",
+    unit: "dB",
+    group: "turn",
+    meaning: "10-90 % range of the level of 1-6 kHz in 20 ms steps, slow changes taken out",
+  },
   // Squeal
   {
     id: "squeal-prominence",

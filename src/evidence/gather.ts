@@ -8,6 +8,7 @@ import { observeLines } from "./lines/observe-lines.js";
 import { guessPhase } from "./phase/guess-phase.js";
 import { observePump } from "./pump/observe-pump.js";
 import { observeStrokes } from "./stroke/observe-strokes.js";
+import { observeRhythm } from "./rhythm/observe-rhythm.js";
 import { observeTurn } from "./turn/observe-turn.js";
 
 const UNSEEN: Measurement = { value: null, quality: 0, missing: "no-events" };
@@ -23,6 +24,7 @@ export function gatherEvidence(context: ListeningContext): Evidence {
     ...features,
     ...observeCharacter(context),
     ...observeTurn(context),
+    ...observeRhythm(context),
     ...observeStrokes(context),
     ...observeEvents(context, impacts),
     ...observePump(context, impacts),

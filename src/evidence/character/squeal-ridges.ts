@@ -20,6 +20,11 @@ const LEAST_SPEED_SPAN = 0.05;
 // Lines closer than this are a voice's harmonics or a motor's, not a squeal's.
 const CLOSEST_HARMONICS_HZ = 280;
 const LONGEST_SECONDS = 10;
+/** A tone that holds its pitch this well and sounds for this share of the clip is an electric one. */
+const ELECTRIC_SPREAD = 0.006;
+const ELECTRIC_SHARE = 0.25;
+const MAINS_REACH_HZ = 2.5;
+const HIGHEST_MAINS_MULTIPLE = 40;
 
 function speedExponent(
   points: readonly SpeedPoint[],
@@ -55,9 +60,49 @@ function isVoiced(ridge: Ridge, byFrame: ReadonlyMap<number, readonly number[]>)
   return close.length > 0.4 * ridge.points.length;
 }
 
+/** Pitches on the mains comb: even multiples of both frequencies when the clip's own is not known. */
+function isMains(context: ListeningContext, ridge: Ridge): boolean {
+  const pitchHz = medianPitch(ridge);
+  if (pitchSpread(ridge) > ELECTRIC_SPREAD) return false;
+  const { lineHz } = context.speed;
+  return (lineHz === null ? [100, 120] : [lineHz]).some((step) => {
+    const multiple = Math.round(pitchHz / step);
+    return (
+      multiple <= HIGHEST_MAINS_MULTIPLE && Math.abs(pitchHz - multiple * step) < MAINS_REACH_HZ
+    );
+  });
+}
+
+const medianPitch = ({ points }: Ridge): number =>
+  quantile(
+    points.map(({ hz }) => hz),
+    0.5,
+  );
+
+/** Ridges that are pieces of one tone of crystal pitch, such as an inverter's or a steady motor's. */
+function electricPieces(
+  context: ListeningContext,
+  ridges: readonly Ridge[],
+  hop: number,
+): Set<Ridge> {
+  const still = ridges
+    .filter((ridge) => pitchSpread(ridge) < ELECTRIC_SPREAD)
+    .map((ridge) => ({ ridge, hz: medianPitch(ridge) }));
+  const least = (ELECTRIC_SHARE * context.recording.durationSeconds) / hop;
+  return new Set(
+    still
+      .filter(({ hz }) => {
+        const alike = still.filter((other) => Math.abs(other.hz - hz) < 1.5 * ELECTRIC_SPREAD * hz);
+        return alike.reduce((sum, { ridge }) => sum + ridge.points.length, 0) > least;
+      })
+      .map(({ ridge }) => ridge),
+  );
+}
+
 /**
  * The ridges that start and stop as a squeal does: not a voice's stack of harmonics, not a tone that
- * follows the drum's speed, not one that lasts for over 10 s and half of the clip.
+ * follows the drum's speed, not one that lasts for over 10 s and half of the clip, not mains or an
+ * electric tone of crystal pitch.
  */
 export function findSqueals(
   context: ListeningContext,
@@ -70,16 +115,16 @@ export function findSqueals(
   }
   const half = frames.power.hopSeconds / 2;
   const longest = Math.max(LONGEST_SECONDS, 0.5 * context.recording.durationSeconds);
+  const electric = electricPieces(context, map.ridges, frames.power.hopSeconds);
   return map.ridges
-    .filter((ridge) => !isVoiced(ridge, byFrame))
+    .filter(
+      (ridge) => !electric.has(ridge) && !isMains(context, ridge) && !isVoiced(ridge, byFrame),
+    )
     .map((ridge) => ({
       ridge,
       startSeconds: frames.frameSeconds(ridge.points[0]!.frame) - half,
       endSeconds: frames.frameSeconds(ridge.points[ridge.points.length - 1]!.frame) + half,
-      pitchHz: quantile(
-        ridge.points.map(({ hz }) => hz),
-        0.5,
-      ),
+      pitchHz: medianPitch(ridge),
       followsSpeed: speedExponent(context.speed.track, ridge, frames.frameSeconds),
       spread: pitchSpread(ridge),
     }))

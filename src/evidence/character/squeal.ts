@@ -1,4 +1,4 @@
-import { quantile } from "../../foundation/statistics.js";
+import { median, quantile } from "../../foundation/statistics.js";
 import type { ListeningContext } from "../context.js";
 import type { Measurement, MissingReason } from "../evidence.js";
 import type { FeatureId } from "../features.data.js";
@@ -62,17 +62,18 @@ export function observeSqueal(
 ): Record<SquealId, Measurement> {
   if (context.recording.bandHz[1] < 2000) return allMissing("band");
   const map = findRidges(context, short);
-  const squeals = findSqueals(context, short, map);
-  const level = squealLevel(squeals, map.highestDb);
+  const heard = findSqueals(context, short, map).filter(
+    ({ ridge }) => median(ridge.points.map(({ db }) => db)) >= SQUEAL_DB,
+  );
+  const level = squealLevel(heard, map.highestDb);
   if (level.length < 20) return allMissing("short");
   const clipSeconds = level.length * short.power.hopSeconds;
   const share = Math.min(LEAST_SHARE, LEAST_SECONDS / clipSeconds);
   const prominence = quantile(level, 1 - share);
   const swing = prominence - quantile(level, 0.1);
-  const trust = context.recording.quality.voiceCodec ? 0.6 : 1;
-  const heard = squeals.filter(
-    ({ ridge }) => Math.max(...ridge.points.map(({ db }) => db)) >= SQUEAL_DB,
-  );
+  // What suppression of steady sound leaves behind is made of short tones.
+  const { voiceCodec, noiseSuppressed } = context.recording.quality;
+  const trust = (voiceCodec ? 0.6 : 1) * (noiseSuppressed ? 0.5 : 1);
   const total = seconds(heard);
   const strongest = [...heard].sort((a, b) => seconds([b]) - seconds([a]))[0];
   const detail = strongest ? { hz: strongest.pitchHz, seconds: total } : undefined;

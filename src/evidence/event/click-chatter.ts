@@ -2,6 +2,7 @@ import type { ListeningContext } from "../context.js";
 import type { ImpactEvent, Measurement } from "../evidence.js";
 import { measured, missing } from "../measurement.js";
 import { findStrokes } from "../stroke/find-strokes.js";
+import type { StrokePattern } from "../stroke/stroke-pattern.js";
 import { clicksAlike } from "./clicks-alike.js";
 import { drumHzAt, isClick, isShaftRate } from "./clicks.js";
 import { rayleighTail } from "./tails.js";
@@ -57,10 +58,27 @@ function firstOfEach(clicks: readonly ImpactEvent[]): ImpactEvent[] {
   return kept;
 }
 
+// Clicks among strokes belong to the strokes: ratchets and dogs click as evenly as a relay.
+function clicksOutside(pattern: StrokePattern | null, impacts: readonly ImpactEvent[]): number[] {
+  const strokes = pattern?.kind === "agitation" ? pattern.strokes : [];
+  const first = strokes[0]?.startSeconds ?? Infinity;
+  const last = strokes[strokes.length - 1]?.endSeconds ?? -Infinity;
+  const free = ({ timeSeconds: time }: ImpactEvent): boolean =>
+    time < first - 0.5 || time > last + 0.5;
+  const clicks = clicksAlike(impacts.filter((impact) => isClick(impact) && free(impact)));
+  return firstOfEach(clicks).map((click) => click.timeSeconds);
+}
+
+function speedIsSure({ speed }: ListeningContext): boolean {
+  if (speed.movement === "still") return true;
+  return speed.drumRpm !== null && !speed.notes.includes("octave-ambiguous");
+}
+
 /**
- * Clicks repeated evenly 1-10 times a second that belong to no shaft and lie among no strokes: p-value of
+ * Clicks repeated evenly 1-10 times a second that belong to no shaft and to no strokes: p-value of
  * Rayleigh's test in windows of 6 s, multiplied by the rates and windows tried. 1 when there are too
- * few clicks to repeat. Where the drum's speed is not known for sure, quality is halved: a slow drum clicks too.
+ * few clicks to repeat. Where the drum's speed is not known for sure, quality is halved: a slow drum
+ * clicks too.
  */
 export function clickChatter(
   context: ListeningContext,
@@ -70,31 +88,23 @@ export function clickChatter(
   if (seconds < 3) return missing("short");
   if (context.recording.bandHz[1] < 2000) return missing("band");
   const pattern = findStrokes(context);
-  // Clicks among strokes belong to the strokes: ratchets and dogs click as evenly as a relay.
-  const strokes = pattern?.kind === "agitation" ? pattern.strokes : [];
-  const from0 = strokes[0]?.startSeconds ?? Infinity;
-  const to0 = strokes[strokes.length - 1]?.endSeconds ?? -Infinity;
-  const free = (time: number): boolean => time < from0 - 0.5 || time > to0 + 0.5;
-  const clicks = firstOfEach(
-    clicksAlike(impacts.filter((impact) => isClick(impact) && free(impact.timeSeconds))),
-  );
+  // The way out and back together are one turn of the agitator's crank.
+  const crankHz = pattern?.kind === "agitation" ? 0.5 / pattern.periodSeconds : null;
+  const clicks = clicksOutside(pattern, impacts);
   let best: Beat = { rateHz: 0, p: 1, count: 0, atSeconds: 0 };
   let windows = 0;
   for (let from = 0; from < seconds; from += WINDOW_SECONDS / 2) {
-    const times = clicks
-      .map((click) => click.timeSeconds)
-      .filter((time) => time >= from && time < from + WINDOW_SECONDS);
+    const times = clicks.filter((time) => time >= from && time < from + WINDOW_SECONDS);
     windows++;
     if (times.length < FEWEST) continue;
     const drumHz = drumHzAt(context, from + WINDOW_SECONDS / 2);
     const blur = 1.5 / Math.max(1, times[times.length - 1]! - times[0]!);
-    const beat = bestBeat(times, from, (rate) => !isShaftRate(rate, drumHz, blur));
+    const allowed = (rateHz: number): boolean =>
+      !isShaftRate(rateHz, drumHz, blur) && !isShaftRate(rateHz, crankHz, blur);
+    const beat = bestBeat(times, from, allowed);
     if (beat.p < best.p) best = beat;
   }
-  const { notes, drumRpm, movement } = context.speed;
-  const sure = drumRpm !== null && !notes.includes("octave-ambiguous");
-  const speedKnown = sure || movement === "still";
-  const quality = eventTrust(context) * (speedKnown ? 0.9 : 0.45);
+  const quality = eventTrust(context) * (speedIsSure(context) ? 0.9 : 0.45);
   return measured(Math.max(1e-12, Math.min(1, best.p * Math.max(1, windows / 2))), quality, {
     clicks: best.count,
     hz: best.rateHz,

@@ -4,6 +4,9 @@ import type { FeatureId } from "../features.data.js";
 import { findLines } from "./find-lines.js";
 import { lineFeatures } from "./line-features.js";
 import { viewsOf } from "./line-views.js";
+import { mainsRows } from "./mains-rows.js";
+import { speedRows } from "./speed-rows.js";
+import { strongTones } from "./strong-tones.js";
 
 /** Lines at expected rates, the clip's strongest tones, and the rows of the catalogue they fill. */
 export interface LineObservations {
@@ -22,5 +25,13 @@ export interface LineObservations {
 export function observeLines(context: ListeningContext): LineObservations {
   const views = viewsOf(context);
   const lines = findLines(context.expectedLines, views);
-  return { lines, tones: [], features: lineFeatures(context, views, lines) };
+  return {
+    lines,
+    tones: strongTones(context),
+    features: {
+      ...lineFeatures(context, views, lines),
+      ...mainsRows(context),
+      ...speedRows(context),
+    },
+  };
 }

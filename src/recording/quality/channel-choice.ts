@@ -115,11 +115,12 @@ export function chooseChannel(
   channels: readonly Float32Array[],
   sampleRateHz: Hertz,
 ): ChannelChoice {
+  if (channels.length === 1) return { samples: channels[0]!, used: [0], finding: "agree" };
   const powers = channels.map(meanSquare);
   const loudest = Math.max(...powers);
   const live = [...channels.keys()].filter((c) => powers[c]! > 1e-4 * loudest);
   const finding = live.length < channels.length && loudest > 0 ? "dead" : "agree";
-  const first = live[powers.length > 0 ? live.findIndex((c) => powers[c] === loudest) : 0] ?? 0;
+  const first = powers.indexOf(loudest);
   if (live.length < 2) return { samples: channels[first]!, used: [first], finding };
   const coherences = (c: number): number[] =>
     inPhaseCoherence(channels[first]!, channels[c]!, sampleRateHz);

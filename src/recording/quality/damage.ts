@@ -43,23 +43,22 @@ function findDropouts(samples: Float32Array, sampleRateHz: Hertz, usual: number)
   const found: Interval[] = [];
   const shortest = SHORTEST_DROPOUT_SECONDS * sampleRateHz;
   const beside = Math.round(0.02 * sampleRateHz);
-  let start = -1;
-  for (let i = 0; i <= samples.length; i++) {
-    if (i < samples.length && samples[i] === 0) {
-      if (start < 0) start = i;
-      continue;
-    }
-    const length = i - start;
-    const inside = start > beside && i + beside < samples.length;
-    if (start >= 0 && inside && length >= shortest) {
-      const loud =
-        rmsBetween(samples, start - beside, start) > 0.2 * usual &&
-        rmsBetween(samples, i, i + beside) > 0.2 * usual;
-      if (loud && length <= LONGEST_DROPOUT_SECONDS * sampleRateHz) {
-        found.push({ startSeconds: start / sampleRateHz, endSeconds: i / sampleRateHz });
-      }
-    }
-    start = -1;
+  // A run long enough to count covers one of these places.
+  const stride = Math.max(1, Math.floor(shortest));
+  for (let i = stride; i < samples.length; i += stride) {
+    if (samples[i] !== 0) continue;
+    let start = i;
+    while (start > 0 && samples[start - 1] === 0) start--;
+    let end = i + 1;
+    while (end < samples.length && samples[end] === 0) end++;
+    i = end;
+    const length = end - start;
+    if (length < shortest || length > LONGEST_DROPOUT_SECONDS * sampleRateHz) continue;
+    if (start < beside || end + beside > samples.length) continue;
+    const loud =
+      rmsBetween(samples, start - beside, start) > 0.2 * usual &&
+      rmsBetween(samples, end, end + beside) > 0.2 * usual;
+    if (loud) found.push({ startSeconds: start / sampleRateHz, endSeconds: end / sampleRateHz });
   }
   return found;
 }

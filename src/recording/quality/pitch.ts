@@ -31,10 +31,10 @@ function backgrounds(frames: Frames): { values: Float32Array; step: number; coun
   for (let c = 0; c < count; c++) {
     const from = Math.max(0, Math.min(frames.frameCount - span, c * step - (step >> 1)));
     const to = Math.min(frames.frameCount, from + span);
-    const column = new Float32Array(Math.ceil((to - from) / 2));
+    const column = new Float32Array(Math.ceil((to - from) / 3));
     for (let k = 0; k < frames.binCount; k++) {
       for (let i = 0; i < column.length; i++) {
-        column[i] = frames.power[(from + 2 * i) * frames.binCount + k]!;
+        column[i] = frames.power[(from + 3 * i) * frames.binCount + k]!;
       }
       column.sort();
       // 0.43 of the mean of exponentially distributed powers lies below their 35 % quantile.
