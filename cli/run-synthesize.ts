@@ -17,7 +17,7 @@ import {
   type SingleCodec,
 } from "./encode-sound.js";
 import { UsageError } from "./shared-options.js";
-import type { SynthesizeOptions } from "./synthesize.js";
+import type { SynthesizeOptions } from "./synthesize-options.js";
 import type { Progress } from "./terminal.js";
 
 const LIST_NAME = "how-made.json";

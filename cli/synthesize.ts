@@ -1,31 +1,8 @@
 import { Option, type Command } from "commander";
-import { z } from "zod";
 import { CODECS } from "./encode-sound.js";
-import { numberIn, parseOptions } from "./shared-options.js";
+import { parseOptions } from "./shared-options.js";
+import { synthesizeOptionsSchema } from "./synthesize-options.js";
 import { createProgress } from "./terminal.js";
-
-const whole = <T extends z.ZodType<number>>(name: string, schema: T) =>
-  schema.refine(Number.isInteger, `${name} must be a whole number.`);
-
-const optionsSchema = z.object({
-  out: z.string(),
-  count: whole("--count", numberIn("--count", 1, 100_000, "recordings").default(20)),
-  seed: whole("--seed", numberIn("--seed", 0, 2_000_000_000, "(a whole number)").default(1)),
-  machine: z.string().optional(),
-  phase: z.string().optional(),
-  fault: z.string().optional(),
-  seconds: numberIn("--seconds", 1, 600, "seconds").default(15),
-  normalShare: numberIn("--normal-share", 0, 1, "").optional(),
-  notWasherShare: numberIn("--not-washer-share", 0, 1, "").optional(),
-  faultDb: numberIn("--fault-db", -40, 60, "dB").optional(),
-  name: z
-    .string()
-    .regex(/^[\w-]+$/, "--name must be letters, digits, - and _ only.")
-    .default("clip"),
-  codec: z.enum(CODECS).default("wav"),
-});
-
-export type SynthesizeOptions = z.infer<typeof optionsSchema>;
 
 const HELP_TAIL = `
 Each recording NAME gets its truth beside it as NAME.truth.json: machine, phase, faulty parts, drum speed
@@ -70,7 +47,7 @@ export function addSynthesizeCommand(program: Command): void {
     .addOption(new Option("--codec <codec>", "how the file is stored (wav)").choices(CODECS))
     .addHelpText("after", HELP_TAIL)
     .action(async (raw: unknown) => {
-      const options = parseOptions(optionsSchema, raw);
+      const options = parseOptions(synthesizeOptionsSchema, raw);
       const { runSynthesize } = await import("./run-synthesize.js");
       process.exitCode = await runSynthesize(options, {
         out: (text) => process.stdout.write(text),

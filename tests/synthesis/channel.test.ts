@@ -107,7 +107,7 @@ describe("reverberate", () => {
     tail[0]! -= 1;
     const tailEnergy = tail.reduce((sum, x) => sum + x * x, 0);
     expect(-10 * Math.log10(tailEnergy)).toBeCloseTo(3, 0);
-    expect(Math.abs(reverberationTime(tail) / 0.5 - 1)).toBeLessThan(0.25);
+    expect(Math.abs(reverberationTime(tail) / 0.5 - 1)).toBeLessThan(0.12);
     expect(Math.max(...other.map(Math.abs))).toBeLessThan(1e-9);
   });
 });

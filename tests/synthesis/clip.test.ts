@@ -65,7 +65,7 @@ describe("synthesizeClip", () => {
       machine: cell.machine,
       phase: cell.phase,
       faults: [cell.component],
-      durationSeconds: 2,
+      durationSeconds: 1.5,
       room: { rt60Seconds: 0 },
     });
     const { finite, top, levelDb } = healthOf(clip.samples);

@@ -1,6 +1,7 @@
 import { describe, expect, it } from "vitest";
 import { synthesizeClip } from "../../src/synthesis/clip.js";
 import { motorToDrum } from "../../src/synthesis/washer/drawn-washer.js";
+import { integrateSpeed } from "../../src/synthesis/sound/turns.js";
 import { typicalRpm } from "../../src/synthesis/truth-beside.js";
 import { stageFor } from "./stage-for-tests.js";
 
@@ -11,6 +12,17 @@ function speedFromAngle(turns: Float64Array, seconds: number): number {
   const i = Math.round(seconds * RATE);
   return ((turns[i + 240]! - turns[i - 240]!) / 480) * RATE * 60;
 }
+
+describe("integrateSpeed", () => {
+  it("turns a steady rise of speed into a t² / 2", () => {
+    const rise = 3.7;
+    const speed = Float64Array.from({ length: 1001 }, (_, k) => (rise * k) / 200);
+    const turns = integrateSpeed(speed, 240_000);
+    for (const i of [1, 239, 240, 100_001, 239_999]) {
+      expect(turns[i]).toBeCloseTo(0.5 * rise * (i / RATE) ** 2, 9);
+    }
+  });
+});
 
 describe("moveWasher", () => {
   it.each(["spin", "coast", "wash"] as const)(

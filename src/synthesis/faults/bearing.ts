@@ -140,7 +140,9 @@ function modulateSharply(
 export function drumBearing(stage: Stage): FaultSound {
   const { random, washer, phase } = stage;
   const shaft = drumShaft(stage);
-  const late = phase === "wash" || phase === "hand-spin" || random.chance(0.6);
+  // Drawn in every phase, so that one washer has one form of the fault whatever it is doing.
+  const far = random.chance(0.6);
+  const late = far || phase === "wash" || phase === "hand-spin";
   const spot = random.chance(0.35) ? drawSpot(washer.drumBearing, random) : null;
   const cageOrder = bearingOrders(washer.drumBearing).cage;
   const samples = wornRaces(stage, shaft, drawWear(late, random), cageOrder);

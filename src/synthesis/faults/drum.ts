@@ -1,7 +1,6 @@
 import { bump, mapControl, multiplyByControl } from "../sound/control.js";
 import { mixInto, setRms } from "../sound/level.js";
 import { bandNoise } from "../sound/noise.js";
-import { RATE_HZ } from "../sound/rate.js";
 import type { FaultSound, Stage } from "../stage.js";
 import {
   CLACK,
@@ -12,7 +11,6 @@ import {
   addTurnBlows,
   drawRings,
   drumSpeed,
-  strikeBlow,
 } from "./knocks.js";
 
 /** Noise let through during a share of each turn only: something that touches on one side. */
@@ -208,11 +206,3 @@ export const squeakGate = (stage: Stage, share: number, offset: number): Float64
     return side * bump(Math.abs(hz), 0.8, 1.2) * Math.min(1, Math.abs(hz) * 4);
   });
 };
-
-/** A blow at a moment in seconds. */
-export const blowAt = (
-  stage: Stage,
-  out: Float64Array,
-  seconds: number,
-  blow: Parameters<typeof strikeBlow>[3],
-): void => strikeBlow(out, seconds * RATE_HZ, 1, blow, stage.random);
