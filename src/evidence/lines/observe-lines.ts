@@ -1,12 +1,15 @@
 import type { ListeningContext } from "../context.js";
 import type { LineFinding, Measurement, ToneFinding } from "../evidence.js";
 import type { FeatureId } from "../features.data.js";
+import { carrier } from "./carrier.js";
 import { findLines } from "./find-lines.js";
+import { fixedBuzz } from "./fixed-buzz.js";
 import { lineFeatures } from "./line-features.js";
 import { viewsOf } from "./line-views.js";
-import { mainsRows } from "./mains-rows.js";
-import { speedRows } from "./speed-rows.js";
-import { strongTones } from "./strong-tones.js";
+import { mainsFeatures } from "./mains-features.js";
+import { motorFeatures } from "./motor-features.js";
+import { levelSlope } from "./speed-levels.js";
+import { listTones } from "./tones.js";
 
 /** Lines at expected rates, the clip's strongest tones, and the rows of the catalogue they fill. */
 export interface LineObservations {
@@ -16,7 +19,8 @@ export interface LineObservations {
 }
 
 /**
- * Listens for every line that the washer could make at the speeds found.
+ * Listens for every line that the washer could make at the speeds found, for strong tones whatever makes
+ * them, and for how level and tones move with the drum.
  *
  * Modulation of the octaves and tones of the sound are laid out over orders of the drum (over hertz for
  * what follows the mains); each expected line is tested as a comb of three harmonics against the
@@ -27,11 +31,14 @@ export function observeLines(context: ListeningContext): LineObservations {
   const lines = findLines(context.expectedLines, views);
   return {
     lines,
-    tones: strongTones(context),
+    tones: listTones(context, views),
     features: {
       ...lineFeatures(context, views, lines),
-      ...mainsRows(context),
-      ...speedRows(context),
+      ...motorFeatures(context, views),
+      ...mainsFeatures(context, views),
+      "level-slope": levelSlope(context),
+      "fixed-buzz": fixedBuzz(context),
+      carrier: carrier(context, views.shafts),
     },
   };
 }
