@@ -17,7 +17,8 @@ try {
     const known = error instanceof UsageError || (error as Error).name === "WasherNoiseError";
     const text = error instanceof Error ? error.message : String(error);
     process.stderr.write(`washer-noise: ${known ? text : `unexpected fault: ${text}`}\n`);
-    if (!known && process.env["WASHER_NOISE_TRACE"]) console.error(error);
+    if (!known && process.env["WASHER_NOISE_TRACE"])
+      process.stderr.write(`${(error as Error).stack ?? ""}\n`);
     process.exitCode = 2;
   }
 }

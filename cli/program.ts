@@ -1,5 +1,6 @@
 import { Command } from "commander";
 import { addDiagnoseCommand } from "./diagnose-command.js";
+import { addEvaluateCommand } from "./evaluate-command.js";
 import { addFrequenciesCommand } from "./frequencies.js";
 import { addSynthesizeCommand } from "./synthesize.js";
 
@@ -18,5 +19,6 @@ export function createProgram(): Command {
   addDiagnoseCommand(program);
   addFrequenciesCommand(program);
   addSynthesizeCommand(program);
+  addEvaluateCommand(program);
   return program;
 }

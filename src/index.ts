@@ -39,6 +39,8 @@ export { diagnosisText } from "./report/diagnosis-text.js";
 export { figuresText } from "./report/figures-text.js";
 export { loadClip, type LoadedClip } from "./batch/load-clip.js";
 export { loadWasher } from "./batch/load-washer.js";
+export { evaluateFolder, type FolderOutcome, type Telling } from "./batch/evaluate-folder.js";
+export { evaluationText } from "./report/evaluation-text.js";
 export { drawRequests } from "./synthesis/draw-request.js";
 export { synthesizeClip, type SyntheticClip } from "./synthesis/clip.js";
 export type { ClipRequest } from "./synthesis/request.js";

@@ -1,7 +1,12 @@
 import type { Evidence } from "../evidence/evidence.js";
 import { logSumExp, logistic } from "../foundation/statistics.js";
 import { CHARACTERS, type Character } from "../machine/words.js";
-import { CHARACTER_BIAS, CHARACTER_RULES } from "./data/character-rules.data.js";
+import {
+  CHARACTER_BIAS,
+  CHARACTER_RULES,
+  type CharacterRule,
+} from "./data/character-rules.data.js";
+import { LEARNED } from "./data/learned.data.js";
 import { presenceOf } from "./presence.js";
 
 export type HeardCharacter = Exclude<Character, "none">;
@@ -9,7 +14,7 @@ export type HeardCharacter = Exclude<Character, "none">;
 const HEARD = CHARACTERS.filter((character): character is HeardCharacter => character !== "none");
 
 export interface CharacterAnswer {
-  /** The character with the highest score of at least one half, else `none`. */
+  /** The likeliest single character, `none` when nothing unusual is likelier than any. */
   readonly label: Character;
   /** Strength of each character on its own, 0 to 1; they need not sum to anything. */
   readonly scores: Readonly<Record<HeardCharacter, number>>;
@@ -17,14 +22,25 @@ export interface CharacterAnswer {
   readonly shares: Readonly<Record<Character, number>>;
 }
 
+/** Under which key tuning keeps what it adds to a character row. */
+export function characterKey({ character, feature, presence }: CharacterRule): string {
+  const at = presence.form === "p" ? "p" : `${presence.form} ${presence.at}`;
+  return `${character}/${feature}/${at}`;
+}
+
+const learned = (key: string): number => LEARNED[key] ?? 0;
+
 function logOddsOf(evidence: Evidence, character: HeardCharacter): number {
-  let sum = CHARACTER_BIAS[character];
+  let sum = CHARACTER_BIAS[character] + learned(`bias/${character}`);
   for (const rule of CHARACTER_RULES) {
     if (rule.character !== character) continue;
     const measurement = evidence.features[rule.feature];
     const x = presenceOf(rule.presence, measurement);
     if (x === null) continue;
-    sum += measurement.quality * (x * rule.present + (1 - x) * rule.absent);
+    const key = characterKey(rule);
+    const present = rule.present + learned(`${key}/present`);
+    const absent = rule.absent + learned(`${key}/absent`);
+    sum += measurement.quality * (x * present + (1 - x) * absent);
   }
   return sum;
 }

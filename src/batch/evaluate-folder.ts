@@ -1,0 +1,96 @@
+import { readFile, readdir } from "node:fs/promises";
+import { join } from "node:path";
+import { diagnoseRecordings } from "../answer/diagnose-recordings.js";
+import type { Answer } from "../answer/answer.js";
+import type { Pair } from "../evaluation/pair.js";
+import { truthSchema, type Truth } from "../evaluation/truth.js";
+import { WasherNoiseError } from "../foundation/errors.js";
+import { washerById } from "../machine/washers.js";
+import { PHASES, type Phase } from "../machine/words.js";
+import { loadClip } from "./load-clip.js";
+
+/** What the program is told of each recording: its machine and phase, or nothing. */
+export type Telling = "machine-and-phase" | "nothing";
+
+export interface FolderOutcome {
+  readonly pairs: readonly Pair[];
+  /** One line for each recording that could not be scored. */
+  readonly failures: readonly string[];
+}
+
+function invalid(path: string, reason: string): WasherNoiseError {
+  return new WasherNoiseError("truth-invalid", `Truth file ${path}: ${reason}.`, { path });
+}
+
+async function readTruth(path: string): Promise<Truth> {
+  let json: unknown;
+  try {
+    json = JSON.parse(await readFile(path, "utf8"));
+  } catch (error) {
+    throw invalid(path, `cannot be read as JSON (${(error as Error).message})`);
+  }
+  const parsed = truthSchema.safeParse(json);
+  if (parsed.success) return parsed.data;
+  const issue = parsed.error.issues[0]!;
+  throw invalid(path, `${issue.path.join(".") || "the whole"} is wrong: ${issue.message}`);
+}
+
+async function truthFiles(folder: string): Promise<string[]> {
+  let names: string[];
+  try {
+    names = await readdir(folder);
+  } catch (error) {
+    const code = (error as NodeJS.ErrnoException).code ?? "unknown cause";
+    throw new WasherNoiseError("file-unreadable", `Folder ${folder} cannot be read: ${code}.`);
+  }
+  const found = names.filter((name) => name.endsWith(".truth.json")).sort();
+  if (found.length > 0) return found.map((name) => join(folder, name));
+  throw new WasherNoiseError(
+    "truth-invalid",
+    `Folder ${folder} holds no *.truth.json file. Make labelled recordings with \`washer-noise synthesize\`.`,
+    { folder },
+  );
+}
+
+const phaseOf = (truth: Truth): Phase => PHASES.find((phase) => phase === truth.phase) ?? "unknown";
+
+const summaryOf = (answer: Answer): Pair["answer"] => ({
+  verdict: answer.verdict.label,
+  character: answer.character.label,
+  components: answer.components.map(({ component, probability }) => ({ component, probability })),
+  drumRpm: answer.speed.drumRpm,
+});
+
+async function pairOf(folder: string, truth: Truth, telling: Telling): Promise<Pair> {
+  const clip = await loadClip(join(folder, truth.file));
+  const told = telling === "machine-and-phase" && truth.washer;
+  const machine = told ? truth.machine : undefined;
+  const { answer } = diagnoseRecordings([{ ...clip, phase: told ? phaseOf(truth) : "unknown" }], {
+    washer: washerById(machine ?? "unknown"),
+    machineGiven: machine !== undefined,
+  });
+  return { truth, answer: summaryOf(answer) };
+}
+
+/**
+ * Diagnoses every labelled recording of a folder. A recording or truth file that cannot be used is
+ * reported and the rest go on. Throws when the folder holds no truth file at all.
+ */
+export async function evaluateFolder(
+  folder: string,
+  telling: Telling,
+  onStep: (done: number, all: number) => void = () => undefined,
+): Promise<FolderOutcome> {
+  const files = await truthFiles(folder);
+  const pairs: Pair[] = [];
+  const failures: string[] = [];
+  for (const [i, path] of files.entries()) {
+    onStep(i, files.length);
+    try {
+      pairs.push(await pairOf(folder, await readTruth(path), telling));
+    } catch (error) {
+      failures.push(error instanceof Error ? error.message : String(error));
+    }
+  }
+  return { pairs, failures };
+}

@@ -1,0 +1,312 @@
+// Moves the rule table's weights towards what the first simulator shows, each by at most one nat
+// (maximum a posteriori: the expert's weight is the centre of the prior), and fits one temperature.
+//   npm run build:tools && node .tools/tests/tools/tune-weights.js OUT.ts LINES.ndjson [LINES.ndjson ...]
+// LINES come from hear-simulator. Of each file every fifth recording is held out for the temperature.
+import { readFileSync, writeFileSync } from "node:fs";
+import { CHARACTER_BIAS, CHARACTER_RULES } from "../../src/diagnosis/data/character-rules.data.js";
+import { CALIBRATION } from "../../src/diagnosis/data/calibration.data.js";
+import { characterKey } from "../../src/diagnosis/character.js";
+import { presenceOf } from "../../src/diagnosis/presence.js";
+import { priorOf } from "../../src/diagnosis/prior.js";
+import { audibleChance } from "../../src/diagnosis/ranking.js";
+import { CHARACTER_LIKELIHOOD } from "../../src/diagnosis/data/character-likelihood.data.js";
+import { RULES } from "../../src/diagnosis/rules.js";
+import type { Measurement } from "../../src/evidence/evidence.js";
+import type { FeatureId } from "../../src/evidence/features.data.js";
+import { washerById } from "../../src/machine/washers.js";
+import {
+  CHARACTERS,
+  COMPONENTS,
+  type Character,
+  type Component,
+  type Phase,
+} from "../../src/machine/words.js";
+
+interface Line {
+  readonly truth: {
+    readonly washer: boolean;
+    readonly machine?: string;
+    readonly phase?: Phase;
+    readonly faults: readonly Component[];
+    readonly character?: Character;
+  };
+  readonly features: Readonly<Record<FeatureId, Measurement>>;
+}
+
+const [out = "", ...files] = process.argv.slice(2);
+const STEPS = 400;
+const RATE = 0.05;
+const LIMIT = 1;
+/** Width of the prior round the expert's weights, nats. */
+const PRIOR_WIDTH = 0.5;
+
+const lines = files
+  .flatMap((file) => readFileSync(file, "utf8").trim().split("\n"))
+  .map((text) => JSON.parse(text) as Line)
+  .filter((line) => line.truth.washer);
+const train = lines.filter((_, i) => i % 5 !== 4);
+const held = lines.filter((_, i) => i % 5 === 4);
+
+class Deltas {
+  readonly value: Float64Array;
+  private readonly m: Float64Array;
+  private readonly v: Float64Array;
+  private t = 0;
+  constructor(count: number) {
+    this.value = new Float64Array(count);
+    this.m = new Float64Array(count);
+    this.v = new Float64Array(count);
+  }
+  /** One Adam step against the gradient, kept within the limit. */
+  step(gradient: Float64Array): void {
+    this.t++;
+    for (let i = 0; i < gradient.length; i++) {
+      this.m[i] = 0.9 * this.m[i]! + 0.1 * gradient[i]!;
+      this.v[i] = 0.999 * this.v[i]! + 0.001 * gradient[i]! ** 2;
+      const m = this.m[i]! / (1 - 0.9 ** this.t);
+      const v = this.v[i]! / (1 - 0.999 ** this.t);
+      const moved = this.value[i]! - (RATE * m) / (Math.sqrt(v) + 1e-8);
+      this.value[i] = Math.min(LIMIT, Math.max(-LIMIT, moved));
+    }
+  }
+}
+
+function softmax(scores: readonly number[]): number[] {
+  const top = Math.max(...scores);
+  const raised = scores.map((s) => Math.exp(s - top));
+  const total = raised.reduce((a, b) => a + b, 0);
+  return raised.map((r) => r / total);
+}
+
+// Character: independent log-odds per word, normalised with `none` at zero, as in the program.
+const HEARD = CHARACTERS.filter((c): c is Exclude<Character, "none"> => c !== "none");
+const nRows = CHARACTER_RULES.length;
+const characterDeltas = new Deltas(2 * nRows + HEARD.length);
+
+interface CharacterInput {
+  readonly x: readonly (number | null)[];
+  readonly q: readonly number[];
+}
+const characterInput = (line: Line): CharacterInput => ({
+  x: CHARACTER_RULES.map((rule) => presenceOf(rule.presence, line.features[rule.feature])),
+  q: CHARACTER_RULES.map((rule) => line.features[rule.feature]?.quality ?? 0),
+});
+
+function characterShares(input: CharacterInput, deltas: Float64Array): number[] {
+  const scores = HEARD.map((c, h) => CHARACTER_BIAS[c] + deltas[2 * nRows + h]!);
+  CHARACTER_RULES.forEach((rule, r) => {
+    const x = input.x[r];
+    if (x === null || x === undefined) return;
+    const h = HEARD.indexOf(rule.character);
+    scores[h]! +=
+      input.q[r]! *
+      (x * (rule.present + deltas[2 * r]!) + (1 - x) * (rule.absent + deltas[2 * r + 1]!));
+  });
+  return softmax([...scores, 0]);
+}
+
+const words: Character[] = [...HEARD, "none"];
+{
+  const inputs = train.map(characterInput);
+  for (let step = 0; step < STEPS; step++) {
+    const gradient = new Float64Array(characterDeltas.value.length);
+    train.forEach((line, n) => {
+      const input = inputs[n]!;
+      const shares = characterShares(input, characterDeltas.value);
+      const truth = words.indexOf(line.truth.character ?? "none");
+      HEARD.forEach((_, h) => {
+        const error = shares[h]! - (truth === h ? 1 : 0);
+        gradient[2 * nRows + h]! += error;
+      });
+      CHARACTER_RULES.forEach((rule, r) => {
+        const x = input.x[r];
+        if (x === null || x === undefined) return;
+        const h = HEARD.indexOf(rule.character);
+        const error = (shares[h]! - (truth === h ? 1 : 0)) * input.q[r]!;
+        gradient[2 * r]! += error * x;
+        gradient[2 * r + 1]! += error * (1 - x);
+      });
+    });
+    characterDeltas.value.forEach((d, i) => {
+      gradient[i]! += d / PRIOR_WIDTH ** 2;
+    });
+    characterDeltas.step(gradient);
+  }
+}
+
+// Components.
+const components = [...COMPONENTS];
+const sounds = new Map(CHARACTER_LIKELIHOOD.map((row) => [row.component, row.sounds]));
+const nC = components.length;
+const groups = [...new Set(RULES.map((rule) => rule.group))];
+const groupOf = RULES.map((rule) => groups.indexOf(rule.group));
+const weight = (r: number, side: 0 | 1, c: number, deltas: Float64Array): number => {
+  const rule = RULES[r]!;
+  const expert = (side === 0 ? rule.present : rule.absent)?.[components[c]!] ?? 0;
+  const sum = expert + deltas[(2 * r + side) * nC + c]!;
+  return Math.max(-CALIBRATION.rowCap, Math.min(CALIBRATION.rowCap, sum));
+};
+
+interface Input {
+  readonly allowed: readonly number[];
+  readonly base: Float64Array;
+  readonly rules: readonly { readonly r: number; readonly x: number; readonly trust: number }[];
+  readonly truth: number;
+}
+function inputOf(line: Line): Input {
+  const prior = priorOf(washerById(line.truth.machine!), {});
+  const shares = characterShares(characterInput(line), characterDeltas.value);
+  const base = new Float64Array(nC);
+  const phase = line.truth.phase ?? "unknown";
+  components.forEach((component, c) => {
+    const likelihood = words.reduce((sum, w, i) => sum + sounds.get(component)![w] * shares[i]!, 0);
+    base[c] =
+      Math.log(prior.get(component) ?? 1e-9) +
+      Math.log(Math.min(audibleChance(component, phase), 1 - CALIBRATION.phaseFloor)) +
+      CALIBRATION.characterWeight * Math.log(Math.max(likelihood, 1e-4) * words.length);
+  });
+  const rules = RULES.flatMap((rule, r) => {
+    if (rule.phases && !rule.phases.includes(phase)) return [];
+    const measurement = line.features[rule.feature];
+    const x = presenceOf(rule.presence, measurement);
+    return x === null ? [] : [{ r, x, trust: measurement!.quality }];
+  });
+  return {
+    allowed: components.flatMap((component, c) => (prior.has(component) ? [c] : [])),
+    base,
+    rules,
+    truth: components.indexOf(line.truth.faults[0] ?? "normal"),
+  };
+}
+
+/** Scores as in the program: rows tempered by group. Also returns each group's factor. */
+function scoresOf(
+  input: Input,
+  deltas: Float64Array,
+): { scores: number[]; factors: Float64Array[] } {
+  const factors: Float64Array[] = [];
+  const scores = input.allowed.map((c) => {
+    const size = new Float64Array(groups.length);
+    const squares = new Float64Array(groups.length);
+    const sum = new Float64Array(groups.length);
+    for (const { r, x, trust } of input.rules) {
+      const nats = trust * (x * weight(r, 0, c, deltas) + (1 - x) * weight(r, 1, c, deltas));
+      const g = groupOf[r]!;
+      size[g]! += Math.abs(nats);
+      squares[g]! += nats * nats;
+      sum[g]! += nats;
+    }
+    const factor = new Float64Array(groups.length);
+    let score = input.base[c]!;
+    for (let g = 0; g < groups.length; g++) {
+      if (squares[g] === 0) {
+        factor[g] = 1;
+        continue;
+      }
+      const n = size[g]! ** 2 / squares[g]!;
+      factor[g] = 1 / (1 + (n - 1) * CALIBRATION.groupCorrelation);
+      const capped = Math.max(
+        -CALIBRATION.groupCap,
+        Math.min(CALIBRATION.groupCap, sum[g]! * factor[g]!),
+      );
+      score += capped;
+    }
+    factors.push(factor);
+    return score;
+  });
+  return { scores, factors };
+}
+
+const deltas = new Deltas(2 * RULES.length * nC);
+const inputs = train.map(inputOf);
+for (let step = 0; step < STEPS; step++) {
+  const gradient = new Float64Array(deltas.value.length);
+  for (const input of inputs) {
+    const { scores, factors } = scoresOf(input, deltas.value);
+    const p = softmax(scores);
+    input.allowed.forEach((c, i) => {
+      const error = p[i]! - (c === input.truth ? 1 : 0);
+      for (const { r, x, trust } of input.rules) {
+        const g = error * trust * factors[i]![groupOf[r]!]!;
+        gradient[2 * r * nC + c]! += g * x;
+        gradient[(2 * r + 1) * nC + c]! += g * (1 - x);
+      }
+    });
+  }
+  deltas.value.forEach((d, i) => {
+    gradient[i]! += d / PRIOR_WIDTH ** 2;
+  });
+  deltas.step(gradient);
+}
+
+function report(name: string, set: readonly Line[], weights: Float64Array): void {
+  let top1 = 0;
+  let top3 = 0;
+  let character = 0;
+  for (const line of set) {
+    const input = inputOf(line);
+    const { scores } = scoresOf(input, weights);
+    const order = input.allowed.map((c, i) => [scores[i]!, c] as const).sort((a, b) => b[0] - a[0]);
+    const place = order.findIndex(([, c]) => c === input.truth);
+    if (place === 0) top1++;
+    if (place >= 0 && place < 3) top3++;
+    const shares = characterShares(characterInput(line), characterDeltas.value);
+    if (words[shares.indexOf(Math.max(...shares))] === line.truth.character) character++;
+  }
+  const n = set.length;
+  const percent = (k: number): string => `${((100 * k) / n).toFixed(1)} %`;
+  process.stdout.write(
+    `${name}: n ${n}, top-1 ${percent(top1)}, top-3 ${percent(top3)}, character ${percent(character)}\n`,
+  );
+}
+const none = new Float64Array(deltas.value.length);
+report("expert weights, held out", held, none);
+report("tuned weights, trained on", train, deltas.value);
+report("tuned weights, held out", held, deltas.value);
+
+// Temperature by the likelihood of the held-out recordings.
+let best = { t: 1, nll: Infinity };
+for (let t = 0.6; t < 3; t += 0.05) {
+  let nll = 0;
+  for (const line of held) {
+    const input = inputOf(line);
+    const p = softmax(scoresOf(input, deltas.value).scores.map((s) => s / t));
+    const i = input.allowed.indexOf(input.truth);
+    nll -= Math.log(Math.max(1e-6, i < 0 ? 1e-6 : p[i]!));
+  }
+  if (nll < best.nll) best = { t, nll };
+}
+process.stdout.write(
+  `temperature ${best.t.toFixed(2)}, mean NLL ${(best.nll / held.length).toFixed(3)}\n`,
+);
+
+const entries: string[] = [];
+const add = (key: string, value: number): void => {
+  if (Math.abs(value) >= 0.04) entries.push(`  ${JSON.stringify(key)}: ${value.toFixed(2)},`);
+};
+RULES.forEach((rule, r) => {
+  (["present", "absent"] as const).forEach((side, s) => {
+    components.forEach((component, c) => {
+      add(`${rule.id}/${side}/${component}`, deltas.value[(2 * r + s) * nC + c]!);
+    });
+  });
+});
+CHARACTER_RULES.forEach((rule, r) => {
+  add(`${characterKey(rule)}/present`, characterDeltas.value[2 * r]!);
+  add(`${characterKey(rule)}/absent`, characterDeltas.value[2 * r + 1]!);
+});
+HEARD.forEach((c, h) => {
+  add(`bias/${c}`, characterDeltas.value[2 * nRows + h]!);
+});
+writeFileSync(
+  out,
+  `/**
+ * What tuning on the first simulator adds to the expert weights, in nats, each within ±1.
+ * Keys: rule id / present or absent / component; character / feature / form / at / side; bias / character.
+ * Made by tests/tools/tune-weights.ts from ${lines.length} recordings; see docs/validation.md.
+ */
+export const LEARNED: Readonly<Record<string, number>> = {
+${entries.join("\n")}
+};
+`,
+);
