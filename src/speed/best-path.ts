@@ -15,7 +15,7 @@ export interface Path {
 }
 
 const STEP_COST = 0.35;
-const CHIRP_COST = 0.5;
+const CHIRP_COST = 1.2;
 
 // How far a path moves between two frames when it leaves with one chirp and arrives with another.
 function moves(chirps: readonly number[]): Int32Array {

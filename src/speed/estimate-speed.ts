@@ -54,6 +54,7 @@ function judgeOf(
     toldDrumHz: options.toldDrumRpm === undefined ? null : options.toldDrumRpm / 60,
     toldMotorHz: options.toldMotorRpm === undefined ? null : options.toldMotorRpm / 60,
     lineHz: mains.lineHz,
+    turning: options.phase === "spin" || options.phase === "coast",
     topHz: Math.max(...options.washer.profiles.map((profile) => profile.spinRpm.high)) / 60,
   };
   return { judge, mains };

@@ -53,8 +53,6 @@ function scanOver(lowHz: number, highHz: number, oddsAt: (hz: number) => number)
 
 export interface TurnScanOptions {
   readonly belt: boolean;
-  /** Multiples looked for; those of a decoy are not whole numbers. */
-  readonly multiples?: readonly number[];
 }
 
 /** Log-odds that the drum turns at each speed, from the modulation at its multiples. */
@@ -64,11 +62,10 @@ export function scanTurns(
   highHz: number,
   options: TurnScanOptions,
 ): Scan {
-  const multiples = options.multiples ?? TURN_EXPECTED.map((_, h) => h + 1);
   return scanOver(lowHz, highHz, (hz) => {
     let sum = 0;
-    for (let h = 0; h < multiples.length; h++) {
-      sum += tableOdds(TURN_TABLES[h]!, heightAt(turn, multiples[h]! * hz));
+    for (let h = 0; h < TURN_TABLES.length; h++) {
+      sum += tableOdds(TURN_TABLES[h]!, heightAt(turn, (h + 1) * hz));
     }
     return options.belt ? sum + beltOdds(turn, hz) : sum;
   });
@@ -82,7 +79,6 @@ export interface ToneScanOptions {
   readonly bandHz: readonly [number, number];
   /** Mains frequency whose multiples are left out because the speed stands still, or null. */
   readonly mainsHz: number | null;
-  readonly multiples?: readonly number[];
 }
 
 /** Log-odds that a shaft turns at each speed, from the tones at its multiples. */
@@ -92,14 +88,13 @@ export function scanTones(
   highHz: number,
   options: ToneScanOptions,
 ): Scan {
-  const multiples = options.multiples ?? TONE_EXPECTED.map((_, k) => k + 1);
   const low = Math.max(60, options.bandHz[0]);
   const high = Math.min(3600, options.bandHz[1]);
   const mains = options.mainsHz;
   return scanOver(lowHz, highHz, (hz) => {
     let sum = 0;
-    for (let k = 0; k < multiples.length; k++) {
-      const at = multiples[k]! * hz;
+    for (let k = 0; k < TONE_TABLES.length; k++) {
+      const at = (k + 1) * hz;
       if (at < low || at > high) continue;
       if (mains !== null && Math.abs(at / mains - Math.round(at / mains)) * mains < 1.6) continue;
       sum += tableOdds(TONE_TABLES[k]!, heightAt(tone, at));

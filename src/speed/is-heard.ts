@@ -1,5 +1,5 @@
 import { FRAME_SECONDS } from "./frame-times.js";
-import type { CourseJudge } from "./judge-course.js";
+import { rangeOf, type CourseJudge } from "./judge-course.js";
 import type { Reading } from "./reading.js";
 
 /** Distance of the heights of a reading's modulation from what noise gives, deviations. */
@@ -10,13 +10,17 @@ export function turnStrength(reading: Reading): number {
 // Strengths that noise of any colour, rain and hum stay below in all but about one clip in a hundred,
 // with and without tones of a fitting ratio beside the modulation.
 const TURN_ALONE = 5.2;
-const TURN_WITH_TONES = 4;
+const TURN_WITH_TONES = 4.4;
 const TURN_AS_TOLD = 3;
 // Below this length a few knocks already make a line.
 const FULL_SECONDS = 9;
-// Drums hold such low speeds for seconds only; beats of music and steps do not change.
-const SLOW_STEADY_HZ = 6;
-const SLOW_STEADY_FACTOR = 1.8;
+// A drum holds less than 360 rpm for seconds only; music, steps and clocks keep such rates for long.
+const SLOW_HZ = 6;
+const SLOW_RANGE = 0.1;
+const SLOW_FACTOR = 1.8;
+// Least peak speed of what may be a spin, when a spin was told and when not.
+const LEAST_PEAK_HZ = 3.3;
+const LEAST_PEAK_UNTOLD_HZ = 5;
 // ln power of the loudest 2 % over the median: 0.9 for noise, under 3 for a rattling washer, 6 and more
 // for speech and ticking.
 const TICKING = 3.2;
@@ -29,7 +33,23 @@ const typicalOff = (reading: Reading, toldHz: number): number =>
 // Once per turn must show, or twice and three times together.
 function familyShows(heights: readonly number[]): boolean {
   const [one, two, three] = heights as [number, number, number];
-  return one >= 2.8 || (one >= 1 && two >= 3 && three >= 3) || (two >= 5 && three >= 5);
+  return one >= 2.8 || (one >= 1.5 && two >= 3.5 && three >= 3.5) || (two >= 5 && three >= 5);
+}
+
+// Below 30 Hz the multiples lie so close that some always fit.
+const DENSE_HZ = 30;
+
+function tonesShow({ hearing, toneHz, odds }: Reading): boolean {
+  const least = toneHz !== null && toneHz < DENSE_HZ ? 3 : 2;
+  return hearing.toneCount >= least && hearing.toneShare >= 0.6 && odds > 6;
+}
+
+// Too slow for a spin: steps, strokes, music and clocks beat at such rates.
+function tooSlow(judge: CourseJudge, reading: Reading): boolean {
+  const peakHz = reading.drumHz * reading.judged.prior.peakShare;
+  if (judge.turning) return peakHz < LEAST_PEAK_HZ;
+  const even = rangeOf(reading.judged.course) < SLOW_RANGE;
+  return peakHz < (even ? SLOW_HZ : LEAST_PEAK_UNTOLD_HZ);
 }
 
 // Modulation at half the mains frequency comes from pumps and rectifiers.
@@ -38,18 +58,23 @@ function isHalfMains(reading: Reading, mainsHz: number | null): boolean {
   return Math.abs(reading.drumHz / (mainsHz / 2) - 1) < 0.006;
 }
 
+function neededStrength(reading: Reading, tones: boolean): number {
+  const even = rangeOf(reading.judged.course) < SLOW_RANGE;
+  const slow = even && reading.drumHz < SLOW_HZ ? SLOW_FACTOR : 1;
+  return (tones ? TURN_WITH_TONES : TURN_ALONE) * slow;
+}
+
 /** Whether a reading stands out from what noise, knocks, speech and music give. */
 export function isHeard(judge: CourseJudge, reading: Reading): boolean {
-  const { hearing, judged } = reading;
+  const { hearing } = reading;
   const seconds = reading.evidence.length * FRAME_SECONDS;
-  const tones = hearing.toneCount >= 2 && hearing.toneShare >= 0.6 && reading.odds > 6;
+  const tones = tonesShow(reading);
   const { contrast } = judge.input.envelopes;
+  const asTold = judge.toldDrumHz !== null && typicalOff(reading, judge.toldDrumHz) < TOLD_SHARE;
   if (hearing.finerComb || contrast > (tones ? TICKING_WITH_TONES : TICKING)) return false;
   if (!familyShows(hearing.turnHeights)) return false;
-  if (!tones && isHalfMains(reading, judge.mainsHz)) return false;
-  const asTold = judge.toldDrumHz !== null && typicalOff(reading, judge.toldDrumHz) < TOLD_SHARE;
+  if (!tones && !asTold && isHalfMains(reading, judge.mainsHz)) return false;
+  if (!asTold && tooSlow(judge, reading)) return false;
   const strength = turnStrength(reading) * Math.min(1, seconds / FULL_SECONDS);
-  if (asTold) return strength >= TURN_AS_TOLD;
-  const slow = judged.prior.steady && reading.drumHz < SLOW_STEADY_HZ ? SLOW_STEADY_FACTOR : 1;
-  return strength >= (tones ? TURN_WITH_TONES : TURN_ALONE) * slow;
+  return strength >= (asTold ? TURN_AS_TOLD : neededStrength(reading, tones));
 }

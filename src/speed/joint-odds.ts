@@ -8,8 +8,12 @@ export interface SpeedPrior {
   readonly toldMotorHz: number | null;
   /** Speed of the plateau over the reference speed of the course. */
   readonly plateauShare: number;
+  /** Highest speed of the course over the reference speed. */
+  readonly peakShare: number;
   /** Mains frequency, for motors fed by it; null when not known. */
   readonly lineHz: number | null;
+  /** The course holds its highest speed for a while, so that a motor on the mains has run up. */
+  readonly onPlateau: boolean;
   /** The course is nearly constant. */
   readonly steady: boolean;
   /** Highest spin speed of the machine. */
@@ -38,18 +42,18 @@ export function toldOdds(hz: number, toldHz: number | null): number {
   return Math.log(Math.exp(-0.5 * off * off) + Math.exp(TOLD_FLOOR));
 }
 
-// A spin keeps a steady speed from 400 rpm up and passes lower ones; beyond the machine's own top speed
-// only by a margin. In log-odds: common practice, no source.
-function spinOdds(hz: number, steady: boolean, topHz: number): number {
-  const slow = steady ? 6.3 : 4;
-  const below = Math.max(0, Math.log(slow / hz));
-  const above = Math.max(0, Math.log(hz / (1.08 * topHz)));
+// A spin keeps a steady speed from 400 rpm up, reaches 300 at least, and passes the machine's own top
+// speed by a margin only. In log-odds of the highest speed: common practice, no source.
+function spinOdds(peakHz: number, steady: boolean, topHz: number): number {
+  const slow = steady ? 6.3 : 5;
+  const below = Math.max(0, Math.log(slow / peakHz));
+  const above = Math.max(0, Math.log(peakHz / (1.08 * topHz)));
   return -Math.min(4, 3.5 * below) - Math.min(4, 20 * above);
 }
 
 /** A motor on the mains runs 0.5-11 % under the field's speed: 120 f_L / poles rpm. */
 function slipOdds(motorHz: number, source: ToneSource, prior: SpeedPrior): number {
-  if (source.mainsPoles.length === 0 || !prior.steady) return 0;
+  if (source.mainsPoles.length === 0 || !prior.onPlateau) return 0;
   const lines = prior.lineHz === null ? [50, 60] : [prior.lineHz];
   const inside = lines.some((line) =>
     source.mainsPoles.some((poles) => {
@@ -125,7 +129,7 @@ export function joinScans(
     }
     const hz = scanHz(turns, i) * prior.plateauShare;
     odds[i] = turns.odds[i]! + Math.log(sum) + toldOdds(hz, prior.toldDrumHz);
-    odds[i]! += spinOdds(hz, prior.steady, prior.topHz);
+    odds[i]! += spinOdds(scanHz(turns, i) * prior.peakShare, prior.steady, prior.topHz);
   }
   return { firstLn: turns.firstLn, odds, bySource, turnOdds: turns.odds };
 }

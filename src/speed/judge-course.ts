@@ -1,3 +1,4 @@
+import { quantile } from "../foundation/statistics.js";
 import { alignTones } from "./align-tones.js";
 import { centred, type Course } from "./candidate-courses.js";
 import { scanHz, scanTones, scanTurns, type Scan } from "./family-scan.js";
@@ -18,6 +19,8 @@ export interface CourseJudge {
   readonly toldDrumHz: number | null;
   readonly toldMotorHz: number | null;
   readonly lineHz: 50 | 60 | null;
+  /** A spin or run-down was told, so that the drum turns for certain. */
+  readonly turning: boolean;
   /** Highest spin speed of the machine, Hz. */
   readonly topHz: number;
 }
@@ -41,10 +44,10 @@ const STEADY_RANGE = 0.012;
 
 export const rangeOf = (course: Course): number => Math.max(...course) - Math.min(...course);
 
-/** Relative speed of the longest steady part, or of the whole (1) when there is none. */
-export function plateauShare(course: Course): number {
+// Relative speed of the longest steady part, or null when there is none.
+function plateauShare(course: Course): number | null {
   const part = longestPlateau(course);
-  if (part === null) return 1;
+  if (part === null) return null;
   let sum = 0;
   for (let i = part[0]; i < part[1]; i++) sum += course[i]!;
   return Math.exp(sum / (part[1] - part[0]));
@@ -74,32 +77,33 @@ function toneRange(judge: CourseJudge): readonly [number, number] {
   return [Math.max(9, low * 0.99), Math.min(1800, high * 1.01)];
 }
 
-export function scansOf(
+function scansOf(
   judge: CourseJudge,
   spectra: OrderSpectra,
   prior: SpeedPrior,
-  decoy?: { readonly turn: readonly number[]; readonly tone: readonly number[] },
 ): { tones: Scan; joint: JointScan } {
   const [low, high] = toneRange(judge);
   const tones = scanTones(spectra.tone, low, high, {
     bandHz: judge.bandHz,
     mainsHz: prior.steady ? judge.mainsHz : null,
-    ...(decoy ? { multiples: decoy.tone } : {}),
   });
   const turns = scanTurns(spectra.turn, judge.drumHz[0], judge.drumHz[1], {
-    belt: judge.belt && !decoy,
-    ...(decoy ? { multiples: decoy.turn } : {}),
+    belt: judge.belt,
   });
   return { tones, joint: joinScans(turns, tones, judge.sources, prior) };
 }
 
 export function judgeCourse(judge: CourseJudge, course: Course): JudgedCourse {
   const spectra = orderSpectra(judge.input, course);
+  const plateau = plateauShare(course);
+  const peak = Math.exp(quantile(course, 0.95));
   const prior: SpeedPrior = {
     toldDrumHz: judge.toldDrumHz,
     toldMotorHz: judge.toldMotorHz,
-    plateauShare: plateauShare(course),
+    plateauShare: plateau ?? 1,
+    onPlateau: plateau !== null && plateau > 0.96 * peak,
     lineHz: judge.lineHz,
+    peakShare: peak,
     steady: rangeOf(course) < STEADY_RANGE,
     topHz: judge.topHz,
   };

@@ -1,10 +1,9 @@
+import { fitFamily } from "./fit-family.js";
 import { frameEvidence, type ShortTime } from "./frame-evidence.js";
 import { hearingOf, type Hearing } from "./hearing.js";
 import { scanHz } from "./family-scan.js";
 import { bestRatio, tonesHeard } from "./joint-odds.js";
 import type { CourseJudge, JudgedCourse } from "./judge-course.js";
-import { heightAt } from "./line-odds.js";
-import type { LineSpectrum } from "./line-spectrum.js";
 import type { ToneSource } from "./tone-source.js";
 
 /** One way to read a clip: which course, which drum speed, which tones. */
@@ -29,48 +28,6 @@ const TURN_WIDTH_HZ = 0.085;
 const TONE_WIDTH_HZ = 0.83;
 const TONES_COUNT_FROM = 0.5;
 const EVIDENCE_WEIGHT = 0.5;
-
-interface Fit {
-  readonly hz: number;
-  /** Relative standard error. */
-  readonly error: number;
-}
-
-/**
- * Fits a family of lines: place where the summed heights at its multiples are greatest within ±reach,
- * and the error that the heights allow (curvature of the log-likelihood of a line in noise).
- */
-export function fitFamily(
-  spectrum: LineSpectrum,
-  hz: number,
-  multiples: number,
-  reach: number,
-  widthHz: number,
-): Fit {
-  const used: number[] = [];
-  for (let h = 1; h <= multiples; h++) if (heightAt(spectrum, h * hz) > 2.5) used.push(h);
-  if (used.length === 0) used.push(1);
-  let best = 0;
-  let top = -Infinity;
-  const steps = Math.round(reach / 0.0002);
-  for (let s = -steps; s <= steps; s++) {
-    const factor = 1 + s * 0.0002;
-    let sum = 0;
-    for (const h of used) sum += Math.max(-1, heightAt(spectrum, h * hz * factor) || 0);
-    if (sum > top) {
-      top = sum;
-      best = s;
-    }
-  }
-  const fitted = hz * (1 + best * 0.0002);
-  const freedom = 1 / spectrum.spread ** 2;
-  let information = 0;
-  for (const h of used) {
-    const ratio = Math.exp(Math.min(8, heightAt(spectrum, h * fitted) * spectrum.spread));
-    information += 2 * freedom * Math.max(0.1, ratio - 1) * ((h * fitted) / widthHz) ** 2;
-  }
-  return { hz: fitted, error: 1 / Math.sqrt(information) };
-}
 
 // Course errors and drift within blocks widen what the lines alone allow.
 const ERROR_FACTOR = 1.6;

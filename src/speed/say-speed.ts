@@ -1,7 +1,7 @@
 import { alternativeOf } from "./alternative.js";
 import type { Exploration } from "./exploration.js";
 import { FRAME_SECONDS } from "./frame-times.js";
-import { isHeard } from "./is-heard.js";
+import { isHeard, turnStrength } from "./is-heard.js";
 import { longestPlateau } from "./judge-course.js";
 import type { MainsComb } from "./mains-comb.js";
 import { movementOf, trustedFrames } from "./movement.js";
@@ -80,6 +80,40 @@ function driveOf(found: Exploration, reading: Reading, typical: number): Drive {
 }
 
 const AMBIGUOUS = 1.5;
+/** Two readings further apart than this and as likely as each other: neither is told. */
+const TOSS_UP = 0.5;
+const FAR_APART = 0.1;
+const STRONG = 8;
+
+// Spread of the typical speed between readings that are nearly the same, weighted by their odds.
+function spreadOfReadings(found: Exploration, chosen: Reading): number {
+  const lnOf = (one: Reading): number => Math.log(one.drumHz * one.judged.prior.plateauShare);
+  const centre = lnOf(chosen);
+  let weights = 0;
+  let squares = 0;
+  for (const one of found.readings) {
+    const off = lnOf(one) - centre;
+    if (Math.abs(off) > FAR_APART) continue;
+    const weight = Math.exp(0.5 * (one.odds - chosen.odds));
+    weights += weight;
+    squares += weight * off * off;
+  }
+  return Math.sqrt(squares / weights);
+}
+
+// A mean over the frames in which the drum is heard misses what it does in the others.
+function spreadUnheard(track: readonly (number | null)[], steady: boolean): number {
+  const heard = track.filter((hz): hz is number => hz !== null);
+  const range = Math.log(Math.max(...heard) / Math.min(...heard));
+  return steady ? 0 : 0.4 * range * (1 - heard.length / track.length);
+}
+
+const isTossUp = (chosen: Reading, alternative: SpeedEstimate["alternative"]): boolean =>
+  alternative !== null &&
+  alternative.logOdds < TOSS_UP &&
+  turnStrength(chosen) < STRONG &&
+  Math.abs(Math.log(alternative.drumHz / (chosen.drumHz * chosen.judged.prior.plateauShare))) >
+    FAR_APART;
 
 /** The estimate that the best reading gives, or null when none is heard well enough. */
 export function speedFromReading(found: Exploration, options: SpeedOptions): SpeedEstimate | null {
@@ -95,10 +129,17 @@ export function speedFromReading(found: Exploration, options: SpeedOptions): Spe
   const typical = typicalHz(track);
   const { motorToDrum, motorRpm, notes } = driveOf(found, reading, typical);
   const alternative = alternativeOf(found, reading);
+  if (isTossUp(reading, alternative)) return null;
+  const plateau = longestPlateau(Float64Array.from(heard, (hz) => Math.log(hz))) !== null;
+  const typicalError = Math.hypot(
+    drumError,
+    spreadOfReadings(found, reading),
+    spreadUnheard(track, plateau),
+  );
   const ambiguous = alternative !== null && alternative.logOdds < AMBIGUOUS;
   return {
     ...baseOf({ mains: found.mains, frameCount: track.length }),
-    drumRpm: around(60 * typical, drumError),
+    drumRpm: around(60 * typical, typicalError),
     motorRpm,
     motorToDrum,
     track: trackOf(track),
