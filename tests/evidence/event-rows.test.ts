@@ -1,6 +1,8 @@
 import { describe, expect, it } from "vitest";
 import { createRandom } from "../../src/foundation/random.js";
 import { findImpacts, noiseCeiling } from "../../src/evidence/event/impacts.js";
+import { clickChatter } from "../../src/evidence/event/click-chatter.js";
+import type { ImpactEvent } from "../../src/evidence/evidence.js";
 import { longestSeries } from "../../src/evidence/event/click-series.js";
 import { observeEvents, type EventFeatures } from "../../src/evidence/event/observe-events.js";
 import { normalTail, rayleighTail, studentTail } from "../../src/evidence/event/tails.js";
@@ -113,13 +115,17 @@ describe("clicks", () => {
   });
 
   it("counts a click and its answer 20 ms later once, so that a few pairs make no rhythm", () => {
-    const pairs = quiet(16, 17);
-    for (const t of [3.1, 4.73, 5.9, 7.62]) {
-      mixIn(pairs, click(1), t, 2);
-      mixIn(pairs, click(1), t + 0.02, 2);
-    }
-    expect(findImpacts(contextOf(pairs)).length).toBeGreaterThanOrEqual(7);
-    expect(observeEvents(contextOf(pairs))["click-chatter"].value!).toBe(1);
+    const at = (timeSeconds: number): ImpactEvent => ({
+      timeSeconds,
+      riseDb: 12,
+      centreHz: 2500,
+      decaySeconds: 0.01,
+    });
+    const silent = contextOf(quiet(16, 17));
+    const pairs = [3, 3.55, 4.65, 5.2].flatMap((t) => [at(t), at(t + 0.02)]);
+    expect(clickChatter(silent, pairs).value!).toBe(1);
+    const relay = Array.from({ length: 9 }, (_, i) => at(3 + 0.55 * i));
+    expect(clickChatter(silent, relay).value!).toBeLessThan(0.05);
   });
 
   it("does not take clicks at the drum's own rate for chatter", () => {
