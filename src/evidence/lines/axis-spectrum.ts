@@ -7,7 +7,8 @@ import { localLevel } from "./local-level.js";
 /** A whitened, block-averaged spectrum over orders of a shaft, or over hertz. */
 export interface AxisSpectrum {
   /**
-   * Shape [bins]: 1 + (mean of power over background - 1) * √blocks. Around 1 ± 1 in noise whatever
+   * Shape [bins]: 1 + (mean height over background - 1) * √blocks, heights over 12 by
+   * their logarithm. Around 1 ± 1 in noise whatever
    * the number of blocks; 0 where nothing could be measured.
    */
   readonly excess: Float64Array;
@@ -32,8 +33,13 @@ export interface AxisOptions {
   readonly usableSum?: Float64Array;
 }
 
-// One very loud moment must not outweigh the rest of the clip.
-const LARGEST_RATIO = 40;
+// Noise bins seldom exceed this. Higher lines count by their logarithm: still told apart, but one loud
+// moment does not outweigh the rest of the clip.
+const LINEAR_UP_TO = 12;
+
+const compressed = (ratio: number): number =>
+  ratio <= LINEAR_UP_TO ? ratio : LINEAR_UP_TO * (1 + Math.log(ratio / LINEAR_UP_TO));
+
 // Hann blocks overlapping by half are not quite independent (Welch 1967).
 const OVERLAP_LOSS = 0.95;
 
@@ -135,7 +141,7 @@ function addBlock(tally: Tally, power: Float64Array, left: Uint8Array | null): v
   const n = Math.min(power.length, tally.ratio.length);
   for (let k = 1; k < n; k++) {
     if (left !== null && left[k] === 1) continue;
-    tally.ratio[k]! += Math.min(LARGEST_RATIO, power[k]! / level[k]!);
+    tally.ratio[k]! += compressed(power[k]! / level[k]!);
     tally.power[k]! += power[k]!;
     tally.count[k]!++;
   }

@@ -47,25 +47,33 @@ export function fittingHarmonics(harmonics: Harmonics, centre: number, top: numb
   };
 }
 
-// No single line may decide alone, however loud.
-const LARGEST_LINE = 25;
+// No single line may decide alone, however loud: the strongest counts at most this much more than the
+// next.
+const LARGEST_LEAD = 15;
 
 /**
- * S(place) = Σ_h w_h min(evidence(h · place), 25) at every place whose highest harmonic lies on the
- * axis, in steps of one bin of that harmonic.
+ * S(place) = Σ_h w_h evidence(h · place) at every place whose highest harmonic lies on the axis, in steps
+ * of one bin of that harmonic; the strongest harmonic is cut to 15 above the second strongest.
  */
 export function combCurve(axis: EvidenceAxis, harmonics: Harmonics): CombCurve {
   const { evidence, bin } = axis;
   const { multiples, weights } = harmonics;
   const top = multiples[multiples.length - 1]!;
   const values = new Float64Array(evidence.length);
-  for (let h = 0; h < multiples.length; h++) {
-    const share = multiples[h]! / top;
-    const weight = weights[h]!;
-    for (let j = 0; j < values.length; j++) {
-      const line = evidence[Math.round(j * share)]!;
-      values[j]! += weight * (line > LARGEST_LINE ? LARGEST_LINE : line);
+  for (let j = 0; j < values.length; j++) {
+    let sum = 0;
+    let first = 0;
+    let second = 0;
+    for (let h = 0; h < multiples.length; h++) {
+      const line = weights[h]! * evidence[Math.round((j * multiples[h]!) / top)]!;
+      sum += line;
+      if (line > first) {
+        second = first;
+        first = line;
+      } else if (line > second) second = line;
     }
+    const lead = first - second - LARGEST_LEAD;
+    values[j] = lead > 0 ? sum - lead : sum;
   }
   return { values, step: bin / top };
 }

@@ -59,6 +59,21 @@ function onBeltHarmonic(one: Tested, belts: readonly Tested[]): boolean {
   });
 }
 
+// How much better a match must be for a weaker one to pass as its sideband.
+const CLEARLY_STRONGER = 3;
+
+/** Lies one or two drum turns beside a clearly stronger line of a damaged part: that one's sideband. */
+function onSideband(one: Tested, all: readonly Tested[]): boolean {
+  const { axis } = one.placed;
+  if (axis.drumPlace === null) return false;
+  return all.some(({ placed, at, p }) => {
+    if (placed.axis !== axis || placed.line.healthy || p * CLEARLY_STRONGER > one.p) return false;
+    const turns = Math.abs(one.at - at) / axis.drumPlace!;
+    const off = Math.abs(turns - Math.round(turns)) * axis.drumPlace!;
+    return p < 0.01 && Math.round(turns) >= 1 && Math.round(turns) <= 2 && off <= axis.resolution;
+  });
+}
+
 const SIDEBAND_LOOK_P = 0.05;
 
 function sidebandSum(axis: LineAxis, at: number, spacing: number): number {
@@ -106,7 +121,7 @@ export function findLines(lines: readonly ExpectedLine[], views: LineViews): Lin
       heardOrder: axis.drumPlace === null ? null : at / axis.drumPlace,
       p,
       pAdjusted: adjusted[i]!,
-      confounded: onKnownLine(one) || onBeltHarmonic(one, belts),
+      confounded: onKnownLine(one) || onBeltHarmonic(one, belts) || onSideband(one, tested),
       sidebands: hasSidebands(one),
     };
   });

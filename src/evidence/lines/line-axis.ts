@@ -21,19 +21,17 @@ export interface LineAxis extends EvidenceAxis {
   readonly hzPerPlace: number;
 }
 
-// A sum of whitened bands above this counts no further, so that one line cannot fill a comb.
-const LARGEST_SUM = 40;
 // About a fifth of noise bins exceed this: the clipped sum listens to bins that stand out.
 const CLIP = 1.5;
 
-/** Clipped sum over bands: Σ_b max(excess_b - 1.5, 0), at most 40. Shape [bins]. */
+/** Clipped sum over bands: Σ_b max(excess_b - 1.5, 0). Shape [bins]. */
 export function clippedSum(bands: readonly AxisSpectrum[]): Float64Array {
   const bins = Math.min(...bands.map(({ excess }) => excess.length));
   const out = new Float64Array(bins);
   for (const { excess } of bands) {
     for (let k = 0; k < bins; k++) {
       const over = excess[k]! - CLIP;
-      if (over > 0) out[k] = Math.min(LARGEST_SUM, out[k]! + over);
+      if (over > 0) out[k]! += over;
     }
   }
   return out;
