@@ -9,6 +9,7 @@ export type RuleGroup =
   | "turn"
   | "blow-shape"
   | "blow-speed"
+  | "swing"
   | "drum-line"
   | "motor-line"
   | "gear-line"

@@ -7,7 +7,7 @@ export const EVENT_RULES: readonly Rule[] = [
   {
     id: "growl-in-the-strokes",
     feature: "stroke-growl",
-    presence: { form: "above", at: 4, width: 1.2 },
+    presence: { form: "above", at: 2.2, width: 0.9 },
     group: "stroke",
     phases: ["wash"],
     present: {
@@ -27,7 +27,7 @@ export const EVENT_RULES: readonly Rule[] = [
   {
     id: "clack-at-reversal",
     feature: "stroke-clack",
-    presence: { form: "above", at: 6, width: 1.5 },
+    presence: { form: "above", at: 3, width: 1.5 },
     group: "stroke",
     phases: ["wash", "spin"],
     present: {
@@ -48,7 +48,7 @@ export const EVENT_RULES: readonly Rule[] = [
   {
     id: "every-second-stroke",
     feature: "stroke-one-way",
-    presence: { form: "above", at: 4, width: 1.2 },
+    presence: { form: "above", at: 2, width: 1 },
     group: "stroke",
     phases: ["wash"],
     present: { "agitator-dogs": 2, "gear-case": -0.5, "motor-coupling": -0.5, "hub-nut": -0.5 },
@@ -60,7 +60,7 @@ export const EVENT_RULES: readonly Rule[] = [
   {
     id: "rattle-in-the-strokes",
     feature: "stroke-rattle",
-    presence: { form: "above", at: 3, width: 0.8 },
+    presence: { form: "above", at: 0.5, width: 0.2 },
     group: "stroke",
     phases: ["wash"],
     present: {
@@ -90,7 +90,7 @@ export const EVENT_RULES: readonly Rule[] = [
   {
     id: "clatter-at-the-start",
     feature: "start-clatter",
-    presence: { form: "above", at: 6, width: 1.5 },
+    presence: { form: "above", at: 0.9, width: 0.4 },
     group: "start",
     phases: ["spin", "wash", "unknown"],
     present: {
@@ -121,7 +121,7 @@ export const EVENT_RULES: readonly Rule[] = [
   {
     id: "shift-retries",
     feature: "click-series",
-    presence: { form: "above", at: 3, width: 0.7 },
+    presence: { form: "above", at: 0.5, width: 0.15 },
     group: "click",
     present: { "shift-actuator": 1.9, controls: 0.5, normal: -0.2, "drum-bearing": -0.3 },
     absent: { "shift-actuator": -0.7 },
@@ -143,7 +143,7 @@ export const EVENT_RULES: readonly Rule[] = [
   {
     id: "one-heavy-bang",
     feature: "single-bang",
-    presence: { form: "above", at: 12, width: 3 },
+    presence: { form: "above", at: 6, width: 2 },
     group: "click",
     phases: ["fill", "unknown"],
     present: { "inlet-valve": 1.2 },
@@ -154,7 +154,7 @@ export const EVENT_RULES: readonly Rule[] = [
   {
     id: "hard-knocks-with-pump",
     feature: "pump-knock",
-    presence: { form: "above", at: 3, width: 0.8 },
+    presence: { form: "above", at: 0.3, width: 0.15 },
     group: "pump",
     phases: ["drain", "spin", "wash", "unknown"],
     present: {
@@ -172,7 +172,7 @@ export const EVENT_RULES: readonly Rule[] = [
   {
     id: "crackling-water",
     feature: "pump-crackle",
-    presence: { form: "above", at: 0.5, width: 0.12 },
+    presence: { form: "above", at: 0.36, width: 0.05 },
     group: "pump",
     phases: ["drain", "spin", "wash", "unknown"],
     present: { "drain-pump": 0.6, "recirculation-pump": 0.3, normal: 0.1 },
@@ -183,7 +183,7 @@ export const EVENT_RULES: readonly Rule[] = [
   {
     id: "mains-comb-buzzes",
     feature: "mains-comb-order",
-    presence: { form: "above", at: 4, width: 0.8 },
+    presence: { form: "above", at: 6, width: 1.5 },
     group: "pump",
     phases: ["drain", "fill", "wash", "unknown"],
     present: {
@@ -201,7 +201,7 @@ export const EVENT_RULES: readonly Rule[] = [
   {
     id: "loud-mains-comb",
     feature: "mains-share",
-    presence: { form: "above", at: 0.25, width: 0.06 },
+    presence: { form: "above", at: 0.42, width: 0.1 },
     group: "pump",
     present: {
       "drain-pump": 0.7,
@@ -235,7 +235,7 @@ export const EVENT_RULES: readonly Rule[] = [
   {
     id: "rushing-water",
     feature: "jet-hiss",
-    presence: { form: "above", at: 0.6, width: 0.08 },
+    presence: { form: "above", at: 0.3, width: 0.1 },
     group: "pump",
     phases: ["fill", "unknown"],
     present: { "inlet-valve": 0.3, normal: 0.4 },
@@ -246,7 +246,7 @@ export const EVENT_RULES: readonly Rule[] = [
   {
     id: "buzz-in-a-speed-range",
     feature: "fixed-buzz",
-    presence: { form: "above", at: 8, width: 1.5 },
+    presence: { form: "above", at: 15, width: 2.5 },
     group: "scaling",
     phases: ["spin", "coast", "drain", "unknown"],
     present: { "loose-panel": 2.1, "drum-bearing": -0.5, "motor-bearing": -0.4, normal: -0.5 },

@@ -11,7 +11,7 @@ export const SOUND_RULES: readonly Rule[] = [
   {
     id: "rough-noise",
     feature: "roughness",
-    presence: { form: "above", at: 0.3, width: 0.06 },
+    presence: { form: "above", at: 0.2, width: 0.07 },
     group: "rough",
     present: {
       "drum-bearing": 0.7,
@@ -71,7 +71,7 @@ export const SOUND_RULES: readonly Rule[] = [
   {
     id: "clear-tone",
     feature: "tone-prominence",
-    presence: { form: "above", at: 3, width: 2 },
+    presence: { form: "above", at: 0, width: 2.5 },
     group: "tone",
     present: {
       "motor-bearing": 0.5,
@@ -92,7 +92,7 @@ export const SOUND_RULES: readonly Rule[] = [
   {
     id: "tonal-sound",
     feature: "tone-share",
-    presence: { form: "above", at: 0.2, width: 0.05 },
+    presence: { form: "above", at: 0.4, width: 0.12 },
     group: "tone",
     present: {
       "motor-bearing": 0.5,
@@ -109,7 +109,7 @@ export const SOUND_RULES: readonly Rule[] = [
   {
     id: "squeal",
     feature: "squeal-swing",
-    presence: { form: "above", at: 10, width: 2 },
+    presence: { form: "above", at: 20, width: 4 },
     group: "squeal",
     present: {
       "drive-belt": 1,
@@ -131,7 +131,7 @@ export const SOUND_RULES: readonly Rule[] = [
   {
     id: "squeal-keeps-pitch",
     feature: "squeal-fixed-pitch",
-    presence: { form: "above", at: 0.6, width: 0.1 },
+    presence: { form: "above", at: 0.88, width: 0.06 },
     group: "squeal",
     present: { "drive-belt": 0.6, "door-boot": 0.5, "spin-brake": 0.5, "motor-bearing": -0.8 },
     absent: { "motor-bearing": 0.7, "drive-belt": -0.4, "spin-brake": -0.3 },
@@ -186,7 +186,7 @@ export const SOUND_RULES: readonly Rule[] = [
   {
     id: "crackle-above-6k",
     feature: "crackle",
-    presence: { form: "above", at: 1, width: 0.3 },
+    presence: { form: "above", at: 1.5, width: 0.5 },
     group: "ring",
     present: {
       "motor-brushes": 0.9,
@@ -203,7 +203,7 @@ export const SOUND_RULES: readonly Rule[] = [
   {
     id: "ringing-pings",
     feature: "ping",
-    presence: { form: "above", at: 12, width: 2.5 },
+    presence: { form: "above", at: 7, width: 3 },
     group: "ring",
     present: {
       "foreign-object": 1.2,
@@ -220,7 +220,7 @@ export const SOUND_RULES: readonly Rule[] = [
   {
     id: "rattling-impulses",
     feature: "impulsiveness",
-    presence: { form: "above", at: 3, width: 0.8 },
+    presence: { form: "above", at: 1.7, width: 0.8 },
     group: "ring",
     present: {
       "foreign-object": 0.5,

@@ -1,5 +1,9 @@
 import type { Rule } from "../rule.js";
 
+const estimate = {
+  source: "threshold from healthy and faulty sounds made with several phones and rooms",
+  provenance: "computed",
+} as const;
 const trade = { source: "common practice, no source", provenance: "common practice" } as const;
 
 /** What happens once per drum turn, how sharp it is, and at which speeds. */
@@ -95,7 +99,7 @@ export const TURN_RULES: readonly Rule[] = [
   {
     id: "dull-blow",
     feature: "turn-impact-low",
-    presence: { form: "above", at: 3, width: 0.8 },
+    presence: { form: "above", at: 1.5, width: 0.8 },
     group: "blow-shape",
     present: {
       suspension: 0.7,
@@ -116,7 +120,7 @@ export const TURN_RULES: readonly Rule[] = [
   {
     id: "sharp-blow",
     feature: "turn-impact-high",
-    presence: { form: "above", at: 3, width: 0.8 },
+    presence: { form: "above", at: 2, width: 0.8 },
     group: "blow-shape",
     present: {
       "foreign-object": 0.7,
@@ -137,7 +141,7 @@ export const TURN_RULES: readonly Rule[] = [
   {
     id: "two-blows-a-turn",
     feature: "turn-double",
-    presence: { form: "above", at: 0, width: 1.5 },
+    presence: { form: "above", at: -3, width: 1.5 },
     group: "turn",
     present: { "drum-spider": 0.5, levelling: 0.5, "drum-lifter": 0.3, counterweight: -0.2 },
     heard: "The second harmonic of the turn is as strong as the first.",
@@ -168,7 +172,7 @@ export const TURN_RULES: readonly Rule[] = [
   {
     id: "some-turns-without-blow",
     feature: "turn-misses",
-    presence: { form: "above", at: 0.3, width: 0.07 },
+    presence: { form: "above", at: 0.25, width: 0.07 },
     group: "blow-shape",
     present: {
       "foreign-object": 0.7,
@@ -240,7 +244,7 @@ export const TURN_RULES: readonly Rule[] = [
   {
     id: "thumps-at-full-speed",
     feature: "thump-at-speed",
-    presence: { form: "above", at: 3, width: 0.9 },
+    presence: { form: "above", at: 2.5, width: 1 },
     group: "blow-speed",
     phases: ["spin"],
     present: {
@@ -297,7 +301,7 @@ export const TURN_RULES: readonly Rule[] = [
   {
     id: "scrape-in-part-of-turn",
     feature: "scrape-gated",
-    presence: { form: "above", at: 3.5, width: 0.9 },
+    presence: { form: "above", at: 2.3, width: 0.8 },
     group: "blow-shape",
     present: {
       "foreign-object": 0.7,
@@ -311,5 +315,102 @@ export const TURN_RULES: readonly Rule[] = [
     heard: "A scrape fills one part of the turn only.",
     why: "something touches where the drum runs out of true",
     ...trade,
+  },
+  {
+    id: "low-level-swings",
+    feature: "swing-low",
+    presence: { form: "above", at: 7, width: 1.5 },
+    group: "swing",
+    present: {
+      suspension: 0.5,
+      counterweight: 0.5,
+      "drum-spider": 0.5,
+      "shipping-bolts": 0.5,
+      "unbalanced-load": 0.5,
+      levelling: 0.4,
+      "balance-ring": 0.3,
+      "drum-pulley": 0.3,
+      "hub-nut": 0.3,
+      "drum-bearing": -0.4,
+      "drain-pump": -0.3,
+      "inlet-valve": -0.5,
+      "motor-bearing": -0.4,
+      normal: -0.7,
+    },
+    absent: {
+      suspension: -0.4,
+      counterweight: -0.5,
+      "drum-spider": -0.4,
+      "shipping-bolts": -0.5,
+      normal: 0.3,
+    },
+    heard: "The low part of the sound swings by {value} dB from moment to moment.",
+    why: "blows and heavy swaying move the level of the low sound, a steady machine does not",
+    ...estimate,
+  },
+  {
+    id: "high-level-swings",
+    feature: "swing-high",
+    presence: { form: "above", at: 6, width: 1.5 },
+    group: "swing",
+    present: {
+      "foreign-object": 0.5,
+      "motor-coupling": 0.5,
+      "agitator-dogs": 0.5,
+      "clutch-splines": 0.5,
+      "drum-pulley": 0.3,
+      "drum-lifter": 0.3,
+      "motor-brushes": 0.2,
+      controls: 0.3,
+      "shift-actuator": 0.4,
+      "inlet-valve": -0.5,
+      "unbalanced-load": -0.3,
+      normal: -0.7,
+    },
+    absent: { "foreign-object": -0.3, "agitator-dogs": -0.4, "motor-coupling": -0.4, normal: 0.2 },
+    heard: "The sharp part of the sound swings by {value} dB from moment to moment.",
+    why: "loose parts that strike make the high sound come in bursts",
+    ...estimate,
+  },
+  {
+    id: "low-beat",
+    feature: "beat-low",
+    presence: { form: "above", at: 15, width: 1.5 },
+    group: "swing",
+    phases: ["spin", "coast"],
+    present: {
+      suspension: 0.4,
+      counterweight: 0.5,
+      "drum-spider": 0.5,
+      "shipping-bolts": 0.5,
+      "unbalanced-load": 0.6,
+      levelling: 0.4,
+      "drum-pulley": 0.3,
+      normal: -0.5,
+      "drain-pump": -0.4,
+    },
+    absent: { "unbalanced-load": -0.4, counterweight: -0.3, "shipping-bolts": -0.3 },
+    heard: "The low sound beats regularly, about {hz} times a second.",
+    why: "something strikes or sways once per turn",
+    ...estimate,
+  },
+  {
+    id: "high-beat",
+    feature: "beat-high",
+    presence: { form: "above", at: 14, width: 1.5 },
+    group: "swing",
+    present: {
+      "drum-bearing": 0.2,
+      "drive-belt": 0.3,
+      "drum-pulley": 0.4,
+      "rotor-stator": 0.3,
+      "foreign-object": 0.3,
+      "motor-pulley": 0.2,
+      "motor-coupling": 0.2,
+      normal: -0.4,
+    },
+    heard: "The sharp sound beats regularly, about {hz} times a second.",
+    why: "wear or a loose part comes round with a shaft",
+    ...estimate,
   },
 ];
