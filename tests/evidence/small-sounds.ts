@@ -227,9 +227,9 @@ export function throughPhone(
 
 function withEcho(sound: Float64Array, random: Random): Float64Array {
   const out = sound.slice();
-  for (let e = 0; e < 60; e++) {
+  for (let e = 0; e < 25; e++) {
     const delay = Math.round(RATE_HZ * random.between(0.002, 0.35));
-    const gain = (random.chance(0.5) ? 0.25 : -0.25) * 10 ** (-delay / RATE_HZ / 0.15);
+    const gain = (random.chance(0.5) ? 0.35 : -0.35) * 10 ** (-delay / RATE_HZ / 0.15);
     for (let i = delay; i < out.length; i++) out[i]! += gain * sound[i - delay]!;
   }
   return out;

@@ -20,9 +20,13 @@ const LEAST_SPEED_SPAN = 0.05;
 // Lines closer than this are a voice's harmonics or a motor's, not a squeal's.
 const CLOSEST_HARMONICS_HZ = 280;
 const LONGEST_SECONDS = 10;
-/** A tone that holds its pitch this well and sounds for this share of the clip is an electric one. */
-const ELECTRIC_SPREAD = 0.006;
-const ELECTRIC_SHARE = 0.25;
+/** A pitch that holds this well, in hertz or as a share, is not made by friction. */
+const STILL_HZ = 1;
+const STILL_SHARE = 0.001;
+/** A still pitch that sounds for this share of the clip is an electric tone. */
+const ELECTRIC_SHARE = 0.4;
+/** Pieces of one tone lie this close together. */
+const ALIKE_SHARE = 0.009;
 const MAINS_REACH_HZ = 2.5;
 const HIGHEST_MAINS_MULTIPLE = 40;
 
@@ -60,10 +64,19 @@ function isVoiced(ridge: Ridge, byFrame: ReadonlyMap<number, readonly number[]>)
   return close.length > 0.4 * ridge.points.length;
 }
 
+const medianPitch = ({ points }: Ridge): number =>
+  quantile(
+    points.map(({ hz }) => hz),
+    0.5,
+  );
+
+const isStill = (ridge: Ridge): boolean =>
+  pitchSpread(ridge) < Math.max(STILL_SHARE, STILL_HZ / medianPitch(ridge));
+
 /** Pitches on the mains comb: even multiples of both frequencies when the clip's own is not known. */
 function isMains(context: ListeningContext, ridge: Ridge): boolean {
   const pitchHz = medianPitch(ridge);
-  if (pitchSpread(ridge) > ELECTRIC_SPREAD) return false;
+  if (!isStill(ridge)) return false;
   const { lineHz } = context.speed;
   return (lineHz === null ? [100, 120] : [lineHz]).some((step) => {
     const multiple = Math.round(pitchHz / step);
@@ -73,26 +86,18 @@ function isMains(context: ListeningContext, ridge: Ridge): boolean {
   });
 }
 
-const medianPitch = ({ points }: Ridge): number =>
-  quantile(
-    points.map(({ hz }) => hz),
-    0.5,
-  );
-
 /** Ridges that are pieces of one tone of crystal pitch, such as an inverter's or a steady motor's. */
 function electricPieces(
   context: ListeningContext,
   ridges: readonly Ridge[],
   hop: number,
 ): Set<Ridge> {
-  const still = ridges
-    .filter((ridge) => pitchSpread(ridge) < ELECTRIC_SPREAD)
-    .map((ridge) => ({ ridge, hz: medianPitch(ridge) }));
+  const still = ridges.filter(isStill).map((ridge) => ({ ridge, hz: medianPitch(ridge) }));
   const least = (ELECTRIC_SHARE * context.recording.durationSeconds) / hop;
   return new Set(
     still
       .filter(({ hz }) => {
-        const alike = still.filter((other) => Math.abs(other.hz - hz) < 1.5 * ELECTRIC_SPREAD * hz);
+        const alike = still.filter((other) => Math.abs(other.hz - hz) < ALIKE_SHARE * hz);
         return alike.reduce((sum, { ridge }) => sum + ridge.points.length, 0) > least;
       })
       .map(({ ridge }) => ridge),

@@ -27,22 +27,40 @@ export function onMainsComb(hz: number, lineHz: number | null): boolean {
 
 /** Spacing of the lines that blows once per drum turn make, Hz. */
 const BLOW_SPACING_HZ = [2.5, 30] as const;
-const BLOW_EVENNESS_DB = 8;
+const COMB_REACH = 3;
+const LEAST_NEIGHBOURS = 3;
+const TOWERING_DB = 10;
+
+/** Lines that stand at whole multiples of a spacing from a tone. */
+function combNeighbours(
+  tones: readonly Tone[],
+  at: number,
+  spacing: number,
+  binHz: number,
+): Tone[] {
+  const { hz } = tones[at]!;
+  return tones.filter((other, i) => {
+    const steps = Math.round((other.hz - hz) / spacing);
+    if (i === at || steps === 0 || Math.abs(steps) > COMB_REACH) return false;
+    return Math.abs(other.hz - hz - steps * spacing) < 1.2 * binHz;
+  });
+}
 
 /**
- * Tones less the combs of repeated blows: lines that stand evenly between neighbours of about their own
- * height, as close as drum turns are. A tone modulated once per turn towers over its sidebands and stays.
+ * Tones less the combs of repeated blows: lines with three or more even neighbours, as close as drum
+ * turns are, over which they do not tower. A tone modulated once per turn towers over its sidebands and
+ * stays; so does the strongest line of blows that ring for long.
  */
 function withoutBlowCombs(tones: readonly Tone[], binHz: number): Tone[] {
   return tones.filter((tone, i) => {
-    const below = tones[i - 1];
-    const above = tones[i + 1];
-    if (!below || !above) return true;
-    const [left, right] = [tone.hz - below.hz, above.hz - tone.hz];
-    const even = Math.abs(left - right) < 1.2 * binHz;
-    const close = left > BLOW_SPACING_HZ[0] && left < BLOW_SPACING_HZ[1];
-    const level = tone.riseDb - Math.max(below.riseDb, above.riseDb) < BLOW_EVENNESS_DB;
-    return !(even && close && level);
+    const gaps = [tones[i - 1], tones[i + 1]].flatMap((other) =>
+      other ? [Math.abs(other.hz - tone.hz)] : [],
+    );
+    const spacing = Math.min(...gaps);
+    if (!(spacing > BLOW_SPACING_HZ[0] && spacing < BLOW_SPACING_HZ[1])) return true;
+    const neighbours = combNeighbours(tones, i, spacing, binHz);
+    if (neighbours.length < LEAST_NEIGHBOURS) return true;
+    return tone.riseDb - Math.max(...neighbours.map(({ riseDb }) => riseDb)) > TOWERING_DB;
   });
 }
 

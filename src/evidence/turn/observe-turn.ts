@@ -14,13 +14,11 @@ import {
   turnRises,
   type Blow,
 } from "./blow-profile.js";
-import { logLevel, orderPowers, type OrderPowers } from "./order-test.js";
-import { riseSeries } from "./rises.js";
+import { logLevel, orderPowers, withoutSwell, type OrderPowers } from "./order-test.js";
 import { slowBeat } from "./slow-beat.js";
 import { thumpAtEnd, thumpsBySpeed } from "./thump-speeds.js";
 import { tumbleClock } from "./tumble-rate.js";
 import {
-  CELLS,
   cellMeans,
   turnBlocks,
   turnRpm,
@@ -61,7 +59,7 @@ const SLOW_DRUM_HZ = 1.3;
 const HEARD_P = 0.05;
 const TUMBLE_RPM = 70;
 const LEVEL_RATE_HZ = 1000;
-const SHARP_MULTIPLES = [2, 3, 4, 5, 6];
+const SHARP_MULTIPLES = [3, 4, 5, 6, 7, 8];
 const MODULATED_BANDS = [
   ["octave-500", 1000],
   ["octave-1k", 2000],
@@ -157,20 +155,14 @@ function modulationRows({ orders, quality }: TurnScene): Partial<TurnRow> {
 }
 
 /**
- * p-value that sharp rises of a band keep to the drum's angle, in blocks slower than `fastestRpm`: multiples
- * 2 to 6 of the turn in the rises' order spectrum. Multiple 1 is left out, since a smooth swell has it too.
+ * p-value that something sharp keeps to the drum's angle in blocks slower than `fastestRpm`: multiples 3 to 8
+ * of the turn in the level's order spectrum, after a smooth swell has been divided out.
  */
-function lockOf(scene: TurnScene, band: BandName, fastestRpm = Infinity): number | null {
-  const { context, turns, blocks, blockTurns } = scene;
-  const rises = cellMeans(turns, riseSeries(context, band));
-  const chosen = blocks
+function lockOf(scene: TurnScene, power: Float64Array, fastestRpm = Infinity): number | null {
+  const chosen = scene.blocks
     .filter(({ hz }) => 60 * hz < fastestRpm)
-    .map(({ first, count }) => {
-      const values = rises.subarray(first * CELLS, (first + count) * CELLS);
-      const centre = mean(values);
-      return values.map((rise) => rise - centre);
-    });
-  return chosen.length === 0 ? null : orderPowers(chosen, blockTurns).combP(SHARP_MULTIPLES);
+    .map((block) => withoutSwell(logLevel([power], block)));
+  return chosen.length === 0 ? null : orderPowers(chosen, scene.blockTurns).combP(SHARP_MULTIPLES);
 }
 
 function shapeRows(scene: TurnScene, low: readonly Blow[], high: readonly Blow[]) {
@@ -192,9 +184,9 @@ function shapeRows(scene: TurnScene, low: readonly Blow[], high: readonly Blow[]
 
 function blowRows(scene: TurnScene): Partial<TurnRow> {
   const { context, quality, blocks, orders } = scene;
-  const lowP = lockOf(scene, "low-blow") ?? 1;
-  const highP = lockOf(scene, "contact") ?? 1;
-  const clackP = lockOf(scene, "contact", TUMBLE_RPM);
+  const lowP = lockOf(scene, scene.low) ?? 1;
+  const highP = lockOf(scene, scene.high) ?? 1;
+  const clackP = lockOf(scene, scene.high, TUMBLE_RPM);
   const impact = simesCombine([lowP, highP]);
   const low = blocks.map((block) => blowOf(scene.low, block));
   const high = blocks.map((block) => blowOf(scene.high, block));

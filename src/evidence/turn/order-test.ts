@@ -1,5 +1,5 @@
 import { decoyPValue } from "../../foundation/significance.js";
-import { median } from "../../foundation/statistics.js";
+import { fitLine, mean, median } from "../../foundation/statistics.js";
 import { fftPlan } from "../../signal/fft-plan.js";
 import { logBackground, logOf } from "../../signal/spectral-background.js";
 import { CELLS, type TurnBlock } from "./turn-grid.js";
@@ -11,8 +11,8 @@ const LOWEST_ORDER = 0.45;
 const HIGHEST_ORDER = 14;
 /** Half-width of the stretch of orders that makes the noise level at its middle. */
 const LEVEL_ORDERS = 1.5;
-/** Orders that serve as decoys of a single order. */
-const DECOY_RANGE = [0.45, 6] as const;
+/** Highest order that serves as decoy of a single order. */
+const HIGHEST_DECOY = 3.9;
 const COMB_DECOYS = 199;
 /** No p-value is believed below this: the decoys of one clip cannot bear more. */
 const SMALLEST_P = 1e-6;
@@ -20,6 +20,8 @@ const SMALLEST_P = 1e-6;
 const GOLDEN = 0.6180339887498949;
 /** What one harmonic may add to a comb, in units of its expected power. */
 const LARGEST_SHARE = 60;
+/** A swell is divided out down to a quarter of the mean level. */
+const LEAST_SWELL = 0.25;
 
 /**
  * Logarithm of amplitude over the angle of a block, mean over bands, its course from turn to turn taken
@@ -41,15 +43,34 @@ function withoutCourse(values: Float64Array): Float64Array {
   const means = new Float64Array(values.length / CELLS);
   for (let i = 0; i < values.length; i++) means[Math.floor(i / CELLS)]! += values[i]! / CELLS;
   // Weights 1, 2, 1 let nothing through at one half per turn, so that half orders keep their height.
-  const smooth = means.map((mean, t) => {
-    const before = means[t - 1] ?? mean;
-    const after = means[t + 1] ?? mean;
-    return 0.25 * before + 0.5 * mean + 0.25 * after;
+  const smooth = means.map((own, t) => {
+    const before = means[t - 1] ?? own;
+    const after = means[t + 1] ?? own;
+    return 0.25 * before + 0.5 * own + 0.25 * after;
   });
   return values.map((value, i) => {
     const position = (i + 0.5) / CELLS - 0.5;
     const t = Math.min(means.length - 2, Math.max(0, Math.floor(position)));
     return value - smooth[t]! - (position - t) * ((smooth[t + 1] ?? smooth[t]!) - smooth[t]!);
+  });
+}
+
+/**
+ * The log level of a block less a smooth swell once a turn: divided by 1 + m cos(θ - φ) with the block's own
+ * first harmonic, so that none of the swell's higher harmonics is left. Blows keep theirs.
+ */
+export function withoutSwell(level: Float64Array): Float64Array {
+  const amplitude = level.map(Math.exp);
+  const centre = mean(amplitude);
+  let [re, im] = [0, 0];
+  for (let i = 0; i < amplitude.length; i++) {
+    re += (2 / amplitude.length) * amplitude[i]! * Math.cos((2 * Math.PI * i) / CELLS);
+    im += (2 / amplitude.length) * amplitude[i]! * Math.sin((2 * Math.PI * i) / CELLS);
+  }
+  return level.map((value, i) => {
+    const angle = (2 * Math.PI * i) / CELLS;
+    const swell = 1 + (re * Math.cos(angle) + im * Math.sin(angle)) / centre;
+    return value - Math.log(Math.max(LEAST_SWELL, swell));
   });
 }
 
@@ -84,6 +105,17 @@ export interface OrderPowers {
   readonly combP: (multiples: readonly number[]) => number;
 }
 
+/** Chance that a Gamma(shape, 1) variable exceeds x, for whole shapes: e^-x Σ_{i<shape} x^i / i!. */
+function gammaTail(shape: number, x: number): number {
+  let term = Math.exp(-x);
+  let sum = 0;
+  for (let i = 0; i < shape; i++) {
+    sum += term;
+    term *= x / (i + 1);
+  }
+  return Math.min(1, sum);
+}
+
 /**
  * Mean over blocks of squared order amplitudes, and their significance.
  *
@@ -110,16 +142,27 @@ export function orderPowers(blocks: readonly Float64Array[], blockTurns: number)
     Math.exp(background[Math.max(0, Math.round(order / ORDER_STEP) - lowest)]!);
   const relativeAt = (order: number): number =>
     Math.min(LARGEST_SHARE, at(order) / expected(order));
-  const relative = clear
-    .filter((order) => order >= DECOY_RANGE[0] && order <= DECOY_RANGE[1])
-    .map((order) => at(order) / expected(order));
+  // Single orders lie at the low end, where the background falls steeply: a line in ln power over ln order.
+  const near = clear.filter((order) => order <= HIGHEST_DECOY);
+  const trend = fitLine(
+    near.map(Math.log),
+    near.map((order) => Math.log(at(order) + 1e-15)),
+  );
+  const falling = (order: number): number =>
+    Math.exp(trend.intercept + trend.slope * Math.log(order));
+  const relative = near.map((order) => at(order) / falling(order));
   const level = median(relative);
-  const p = (observed: number, decoys: readonly number[]): number =>
-    Math.max(SMALLEST_P, decoyPValue(observed, decoys));
+  // The larger of two p-values: against the decoys, which are few; and against Gaussian noise of their mean,
+  // for which a mean over n blocks of squared amplitudes is Gamma(n) / n. Both must find the order unusual.
+  const p = (observed: number, decoys: readonly number[], terms: number): number => {
+    const shape = terms * blocks.length;
+    const gamma = gammaTail(shape, (shape * observed) / mean(decoys));
+    return Math.max(SMALLEST_P, decoyPValue(observed, decoys), gamma);
+  };
   return {
-    excess: (order) => at(order) - level * expected(order),
-    noise: (order) => level * expected(order),
-    p: (order) => p(at(order) / expected(order), relative),
+    excess: (order) => at(order) - level * falling(order),
+    noise: (order) => level * falling(order),
+    p: (order) => p(at(order) / falling(order), relative, 1),
     combP: (multiples) => {
       const observed = multiples.reduce((sum, multiple) => sum + relativeAt(multiple), 0);
       const decoys = Array.from({ length: COMB_DECOYS }, (_, j) => {
@@ -130,7 +173,7 @@ export function orderPowers(blocks: readonly Float64Array[], blockTurns: number)
         }
         return sum;
       });
-      return p(observed, decoys);
+      return p(observed, decoys, multiples.length);
     },
   };
 }
