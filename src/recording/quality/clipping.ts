@@ -1,3 +1,5 @@
+import { blurredRailLevel, markAbove } from "./blurred-clipping.js";
+
 /** What clipping did to one channel. */
 export interface Clipping {
   /** Share of samples in flat tops at the rail, 0 to 1. */
@@ -6,8 +8,6 @@ export interface Clipping {
   readonly perBlock: Uint16Array;
   readonly blockSeconds: number;
 }
-
-const AMPLITUDE_BINS = 200;
 
 interface Extremes {
   readonly top: number;
@@ -90,52 +90,11 @@ function collectFlatTops(
   }
 }
 
-/** Counts by amplitude of up to about a million samples, in bins of half a percent of the highest one. */
-function amplitudeCounts(samples: Float32Array, top: number): Float64Array {
-  const counts = new Float64Array(AMPLITUDE_BINS + 1);
-  const scale = AMPLITUDE_BINS / top;
-  const stride = Math.max(1, Math.floor(samples.length / 600_000));
-  for (let i = 0; i < samples.length; i += stride) counts[(Math.abs(samples[i]!) * scale) | 0]!++;
-  return counts;
-}
-
-// A crest of the amplitude distribution above its lower flank: where a rail blurred by a codec would be.
-function blurredRail(counts: Float64Array): number | null {
-  const smooth = (k: number): number => {
-    let sum = 0;
-    for (let j = -3; j <= 3; j++) sum += counts[Math.min(AMPLITUDE_BINS, k + j)] ?? 0;
-    return sum;
-  };
-  let best: number | null = null;
-  let bestCount = 0;
-  for (let k = Math.round(0.5 * AMPLITUDE_BINS); k <= AMPLITUDE_BINS; k++) {
-    const count = smooth(k);
-    if (count > bestCount && count > 1.3 * smooth(k - 12)) {
-      best = k;
-      bestCount = count;
-    }
-  }
-  return best === null || bestCount < 20 ? null : best / AMPLITUDE_BINS;
-}
-
-/** Median bend |x[i-1] - 2x[i] + x[i+1]| where the amplitude lies in [low, high]; at most 20 000 places. */
-function typicalBend(samples: Float32Array, low: number, high: number): number {
-  const bends: number[] = [];
-  const stride = Math.max(1, Math.floor(samples.length / 400_000));
-  for (let i = 1; i < samples.length - 1 && bends.length < 20_000; i += stride) {
-    const level = Math.abs(samples[i]!);
-    if (level < low || level > high) continue;
-    bends.push(Math.abs(samples[i - 1]! - 2 * samples[i]! + samples[i + 1]!));
-  }
-  return bends.length < 30 ? NaN : Float64Array.from(bends).sort()[bends.length >> 1]!;
-}
-
 /**
  * Finds flat tops.
  *
- * First exact ones at the highest positive and negative value, at whatever level that is. Failing that,
- * tops blurred by a lossy codec: the amplitudes pile up at one level, and the wave bends less there than
- * half-way up. A clean sine piles up as well, but bends most at its crest.
+ * First exact ones at the highest positive and negative value, at whatever level that is. Failing that, tops
+ * blurred by a lossy codec; their share is an estimate.
  *
  * @param samples shape [n], finite
  */
@@ -161,31 +120,13 @@ export function findClipping(samples: Float32Array, sampleRateHz: number): Clipp
     // At a rail the samples pile up; under it there are few. A quiet crest has flat spots by chance.
     if (found.flat > found.shoulder) for (const [from, to] of found.runs) mark(from, to);
   }
-  if (clipped < 1e-4 * samples.length) markBlurredTops(samples, Math.max(top, -bottom), mark);
+  if (clipped < 1e-4 * samples.length) {
+    const level = blurredRailLevel(samples, sampleRateHz, Math.max(top, -bottom));
+    if (level !== null) markAbove(samples, 0.95 * level, mark);
+  }
   return {
     share: samples.length === 0 ? 0 : clipped / samples.length,
     perBlock,
     blockSeconds: blockLength / sampleRateHz,
   };
-}
-
-function markBlurredTops(
-  samples: Float32Array,
-  highest: number,
-  mark: (from: number, to: number) => void,
-): void {
-  if (highest === 0) return;
-  const rail = blurredRail(amplitudeCounts(samples, highest));
-  if (rail === null) return;
-  const level = rail * highest;
-  const atRail = typicalBend(samples, 0.95 * level, 1.05 * level);
-  const halfWay = typicalBend(samples, 0.4 * level, 0.75 * level);
-  if (!(atRail < 0.6 * halfWay)) return;
-  for (let i = 0; i < samples.length; i++) {
-    if (Math.abs(samples[i]!) < 0.95 * level) continue;
-    let end = i;
-    while (end + 1 < samples.length && Math.abs(samples[end + 1]!) >= 0.95 * level) end++;
-    if (end - i >= 2) mark(i, end);
-    i = end;
-  }
 }
