@@ -7,7 +7,7 @@ import { longestSeries } from "../../src/evidence/event/click-series.js";
 import { observeEvents, type EventFeatures } from "../../src/evidence/event/observe-events.js";
 import { normalTail, rayleighTail, studentTail } from "../../src/evidence/event/tails.js";
 import { contextOf, type ContextFacts } from "./stroke-context.js";
-import { blow, mainsComb, mixIn, noise, RATE, throughPhone } from "./stroke-sounds.js";
+import { agitation, blow, mainsComb, mixIn, noise, RATE, throughPhone } from "./stroke-sounds.js";
 
 const quiet = (seconds: number, seed: number, level = 0.3): Float64Array =>
   noise(seconds, createRandom(seed)).map((v) => v * level);
@@ -126,6 +126,11 @@ describe("clicks", () => {
     expect(clickChatter(silent, pairs).value!).toBe(1);
     const relay = Array.from({ length: 9 }, (_, i) => at(3 + 0.55 * i));
     expect(clickChatter(silent, relay).value!).toBeLessThan(0.05);
+  });
+
+  it("does not judge clicks while an agitator works, whose dogs click as evenly", () => {
+    const strokes = agitation(12, { strokesPerMinute: 95, duty: 0.65, clack: 5 }, createRandom(2));
+    expect(eventsOf(strokes)["click-chatter"].missing).toBe("phase");
   });
 
   it("does not take clicks at the drum's own rate for chatter", () => {

@@ -53,6 +53,14 @@ describe("pump-knock", () => {
     expect(pumpOf(knocks, spinning)["pump-knock"].missing).toBe("phase");
   });
 
+  it("trusts knocks little while nothing shows that the drum stands", () => {
+    const knocks = withKnocks(randomTimes(5, 2));
+    const still = pumpOf(knocks, { ...HEARD, movement: "still" })["pump-knock"];
+    const unknown = pumpOf(knocks, HEARD)["pump-knock"];
+    expect(unknown.value).toBe(still.value);
+    expect(unknown.quality).toBeLessThan(0.5 * still.quality);
+  });
+
   it("irregularity([...]) is 0 for even gaps and near 1 for random ones", () => {
     expect(irregularity([0, 1, 2, 3, 4])).toBeCloseTo(0, 9);
     // Gaps of a Poisson process have a coefficient of variation of 1 (textbook).

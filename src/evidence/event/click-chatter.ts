@@ -2,7 +2,6 @@ import type { ListeningContext } from "../context.js";
 import type { ImpactEvent, Measurement } from "../evidence.js";
 import { measured, missing } from "../measurement.js";
 import { findStrokes } from "../stroke/find-strokes.js";
-import type { StrokePattern } from "../stroke/stroke-pattern.js";
 import { clicksAlike } from "./clicks-alike.js";
 import { drumHzAt, isClick, isShaftRate } from "./clicks.js";
 import { rayleighTail } from "./tails.js";
@@ -58,27 +57,16 @@ function firstOfEach(clicks: readonly ImpactEvent[]): ImpactEvent[] {
   return kept;
 }
 
-// Clicks among strokes belong to the strokes: ratchets and dogs click as evenly as a relay.
-function clicksOutside(pattern: StrokePattern | null, impacts: readonly ImpactEvent[]): number[] {
-  const strokes = pattern?.kind === "agitation" ? pattern.strokes : [];
-  const first = strokes[0]?.startSeconds ?? Infinity;
-  const last = strokes[strokes.length - 1]?.endSeconds ?? -Infinity;
-  const free = ({ timeSeconds: time }: ImpactEvent): boolean =>
-    time < first - 0.5 || time > last + 0.5;
-  const clicks = clicksAlike(impacts.filter((impact) => isClick(impact) && free(impact)));
-  return firstOfEach(clicks).map((click) => click.timeSeconds);
-}
-
 function speedIsSure({ speed }: ListeningContext): boolean {
   if (speed.movement === "still") return true;
   return speed.drumRpm !== null && !speed.notes.includes("octave-ambiguous");
 }
 
 /**
- * Clicks repeated evenly 1-10 times a second that belong to no shaft and to no strokes: p-value of
+ * Clicks repeated evenly 1-10 times a second that belong to no shaft: p-value of
  * Rayleigh's test in windows of 6 s, multiplied by the rates and windows tried. 1 when there are too
  * few clicks to repeat. Where the drum's speed is not known for sure, quality is halved: a slow drum
- * clicks too.
+ * clicks too. Missing ("phase") while an agitator works.
  */
 export function clickChatter(
   context: ListeningContext,
@@ -87,10 +75,9 @@ export function clickChatter(
   const seconds = context.recording.durationSeconds;
   if (seconds < 3) return missing("short");
   if (context.recording.bandHz[1] < 2000) return missing("band");
-  const pattern = findStrokes(context);
-  // The way out and back together are one turn of the agitator's crank.
-  const crankHz = pattern?.kind === "agitation" ? 0.5 / pattern.periodSeconds : null;
-  const clicks = clicksOutside(pattern, impacts);
+  // Among strokes, dogs, ratchets and clacks click as evenly as a relay: there is no telling them apart.
+  if (findStrokes(context)?.kind === "agitation") return missing("phase");
+  const clicks = firstOfEach(clicksAlike(impacts.filter(isClick))).map((c) => c.timeSeconds);
   let best: Beat = { rateHz: 0, p: 1, count: 0, atSeconds: 0 };
   let windows = 0;
   for (let from = 0; from < seconds; from += WINDOW_SECONDS / 2) {
@@ -99,9 +86,7 @@ export function clickChatter(
     if (times.length < FEWEST) continue;
     const drumHz = drumHzAt(context, from + WINDOW_SECONDS / 2);
     const blur = 1.5 / Math.max(1, times[times.length - 1]! - times[0]!);
-    const allowed = (rateHz: number): boolean =>
-      !isShaftRate(rateHz, drumHz, blur) && !isShaftRate(rateHz, crankHz, blur);
-    const beat = bestBeat(times, from, allowed);
+    const beat = bestBeat(times, from, (rateHz) => !isShaftRate(rateHz, drumHz, blur));
     if (beat.p < best.p) best = beat;
   }
   const quality = eventTrust(context) * (speedIsSure(context) ? 0.9 : 0.45);

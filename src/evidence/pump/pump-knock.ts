@@ -12,6 +12,8 @@ import { mainsPresence, turningShare } from "./mains-presence.js";
 /** A pump's start makes two knocks (lost motion of the impeller); they are not debris. */
 const START_SECONDS = 0.8;
 const FEWEST = 5;
+/** Trust that the drum stands where nothing shows it. */
+const UNSURE_STANDING = 0.35;
 /** In which told phases a knock can be the pump's: it runs in the drain and beside the spin. */
 const TOLD_TRUST = {
   drain: 1,
@@ -85,8 +87,9 @@ export function pumpKnock(context: ListeningContext, impacts: readonly ImpactEve
   const turning = turningShare(context);
   const strokes = findStrokes(context)?.kind;
   if (strokes === "agitation" || turning > 0.7) return missing("phase");
-  // Where a motor goes on and off, a drum may turn although its speed is not heard.
-  const standing = strokes === "cycles" || context.speed.movement === "stop-and-go" ? 0.3 : 1;
+  // A speed that is not heard is no drum that stands: only stillness, or a told drain, shows that.
+  const shown = context.speed.movement === "still" || context.toldPhase === "drain";
+  const standing = strokes === "cycles" || !shown ? UNSURE_STANDING : 1;
   const told = TOLD_TRUST[context.toldPhase];
   const quality = eventTrust(context) * mains * (1 - turning) * standing * told;
   if (knocks.length < FEWEST) return measured(0, quality, { knocks: knocks.length });
