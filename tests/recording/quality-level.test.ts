@@ -24,6 +24,16 @@ describe("findClipping(samples)", () => {
     expect(findClipping(coarse, 48_000).share).toBe(0);
   });
 
+  it.each([1e-4, 3e-4, 1e-3])(
+    "is not fooled by hum with hiss of %d, whose crest has flat spots",
+    (rms) => {
+      const hum = noise(6, RATE, rms, 3).map(
+        (x, i) => x + 0.3 * Math.sin((2 * Math.PI * 90 * i) / RATE),
+      );
+      expect(findClipping(hum, RATE).share).toBe(0);
+    },
+  );
+
   it("finds clipped tops that a low-pass has rippled, and not their clean original", () => {
     const hiss = noise(6, 48_000, 0.02, 7);
     const clean = hiss.map((x, i) => x + 0.4 * Math.sin((2 * Math.PI * 143 * i) / 48_000));
