@@ -18,6 +18,13 @@ export function thinned(envelope: BandEnvelope, rateHz: number): Series {
   return { values, rateHz: envelope.sampleRateHz / step };
 }
 
+/** Means of two neighbours: half the rate. */
+export function halved({ values, rateHz }: Series): Series {
+  const out = new Float64Array(values.length >> 1);
+  for (let i = 0; i < out.length; i++) out[i] = 0.5 * (values[2 * i]! + values[2 * i + 1]!);
+  return { values: out, rateHz: rateHz / 2 };
+}
+
 /** Moving mean over ±halfWidth samples, cut off at the ends. Shape as the input. */
 export function movingMean(values: Float64Array, halfWidth: number): Float64Array {
   const n = values.length;

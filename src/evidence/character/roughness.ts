@@ -3,7 +3,7 @@ import { logBackground, logOf } from "../../signal/spectral-background.js";
 import type { ListeningContext } from "../context.js";
 import type { Measurement } from "../evidence.js";
 import { measured, missing } from "../measurement.js";
-import { withoutSlowGain, type Series } from "./level-series.js";
+import { halved, withoutSlowGain, type Series } from "./level-series.js";
 import { modulationBlocks, modulationIn, type ModulationBlock } from "./modulation-blocks.js";
 import { speedWithin } from "./speed-within.js";
 
@@ -72,7 +72,7 @@ export function observeRoughness(
     const gone = missing("band");
     return { roughness: gone, "roughness-periodic": gone, fluctuation: gone };
   }
-  const flat = levels.map((level) => withoutSlowGain(level, SLOW_SECONDS));
+  const flat = levels.map((level) => withoutSlowGain(halved(level), SLOW_SECONDS));
   const brief = modulationBlocks(context, flat, 1);
   const wide = modulationBlocks(context, flat, context.recording.durationSeconds < 12 ? 2 : 4);
   const { gainPumping, noiseSuppressed, voiceCodec } = context.recording.quality;
