@@ -7,7 +7,7 @@ import type { ToneSource } from "./tone-source.js";
 export type Course = Float64Array;
 
 const SAME = 0.006;
-const JOINT_RATIOS = 3;
+const JOINT_RATIOS = 2;
 
 function courseOf(path: Path): Course {
   const n = path.cells.length;

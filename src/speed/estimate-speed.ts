@@ -26,7 +26,10 @@ import { toneSources } from "./tone-source.js";
 import { turnFrames } from "./turn-frames.js";
 
 // Relative change of speed per second that the short-time search tries.
-const CHIRPS = [-0.3, -0.16, -0.07, -0.025, 0, 0.025, 0.07, 0.16, 0.3];
+const CHIRPS = [-0.16, -0.07, -0.025, 0, 0.025, 0.07, 0.16];
+// Run-ups and brakings that fit into a short clip are steeper.
+const STEEP_CHIRPS = [-0.3, ...CHIRPS, 0.3];
+const STEEP_UNTIL_SECONDS = 25;
 const SPIN_RANGE_HZ: readonly [number, number] = [1.6, 27.5];
 /** Courses whose first reading is worth a second look. */
 const LOOK_AT = 2;
@@ -64,13 +67,14 @@ function shortTimeOf(judge: CourseJudge): ShortTime {
   const { sound, soundRateHz, envelopes, usable, mainsHz } = judge.input;
   const times = { ...frameTimes(sound.length / soundRateHz), usable };
   const [low, high] = judge.drumHz;
+  const chirps = sound.length / soundRateHz < STEEP_UNTIL_SECONDS ? STEEP_CHIRPS : CHIRPS;
   const lowTone = Math.max(12, Math.min(...judge.sources.map((s) => s.lowRatio)) * low);
   const highTone = Math.min(1600, Math.max(...judge.sources.map((s) => s.highRatio)) * high);
   return {
-    chirps: CHIRPS,
-    turns: turnEmissions(turnFrames(envelopes, times, CHIRPS), logGrid(low, high)),
+    chirps,
+    turns: turnEmissions(turnFrames(envelopes, times, chirps), logGrid(low, high)),
     tones: toneEmissions(
-      toneFrames(sound, soundRateHz, times, CHIRPS, mainsHz),
+      toneFrames(sound, soundRateHz, times, chirps, mainsHz),
       logGrid(lowTone, highTone),
       judge.bandHz,
     ),
@@ -92,7 +96,7 @@ export function explore(
     return readingAt(judge, shortTime, judged, judged.best);
   };
   const readings = [
-    ...candidateCourses(turns, tones, judge.sources, CHIRPS),
+    ...candidateCourses(turns, tones, judge.sources, shortTime.chirps),
     ...simpleCourses(judge.input.envelopes, turns.frameCount, seconds, judge.drumHz),
   ].map(read);
   readings.sort((a, b) => b.odds - a.odds);

@@ -23,7 +23,8 @@ function longSpectrum(sound: Float64Array): Float64Array {
   const block = new Float64Array(BLOCK);
   const bins = new Float64Array(2 * BLOCK);
   const power = new Float64Array(BLOCK / 2);
-  const hop = Math.max(1, length >> 1);
+  // Ten blocks tell enough; only short clips need overlap.
+  const hop = Math.max(1, length >> 1, Math.floor(sound.length / 12));
   for (let start = 0; start + length <= sound.length; start += hop) {
     block.fill(0);
     for (let i = 0; i < length; i++) block[i] = sound[start + i]! * window[i]!;

@@ -8,12 +8,12 @@ import type { LogEnvelopes } from "./log-envelope.js";
 /** Modulation too weak for the short-time search shows when a whole run-up or run-down is lined up. */
 const BLOCK = 1024;
 const HOP = 512;
-const TOTALS = 0.12;
+const TOTALS = 0.15;
 const LONGEST_TOTAL = 1.5;
-const BENDS = [-0.9, -0.45, 0, 0.45, 0.9];
+const BENDS = [-0.7, 0, 0.7];
 const DISTINCT = 0.03;
 
-// ln speed changes by `total` over the clip; bend -0.9: most of it early, +0.9: most of it late.
+// ln speed changes by `total` over the clip; bend -0.7: most of it early, +0.7: most of it late.
 function simpleCourse(count: number, total: number, bend: number): Course {
   return centred(
     Float64Array.from({ length: count }, (_, i) => {

@@ -7,7 +7,7 @@ import type { StraightenInput } from "./straighten-input.js";
 import { backgroundOf, meanFrame, whitenFrame } from "./whiten.js";
 
 const TONE_LENGTH = 8192;
-const MOST_BLOCKS = 60;
+const MOST_BLOCKS = 45;
 
 // In straightened time the mains wander: line k stands at k f_L over the relative speed of the moment.
 function silenceMains(frame: Float64Array, binHz: number, mainsHz: number, speeds: number[]): void {

@@ -1,12 +1,13 @@
 import { describe, expect, it } from "vitest";
 import { washerById } from "../../src/machine/washers.js";
 import { estimateSpeed, type SpeedOptions } from "../../src/speed/estimate-speed.js";
-import { otherSound } from "./other-sounds.js";
+import type { SpeedEstimate } from "../../src/speed/speed-estimate.js";
+import { otherSound, type OtherSound } from "./other-sounds.js";
 import { RATE_HZ, spinSound, type SpinSound } from "./spin-sound.js";
 
 const BELT: SpinSound = {
   seed: 11,
-  seconds: 12,
+  seconds: 10,
   drumHzAt: () => 15,
   ratio: 10.7,
   toneDb: -3,
@@ -15,32 +16,213 @@ const BELT: SpinSound = {
   humDb: 0,
 };
 
-function speedOf(sound: SpinSound, machine: string, more: Partial<SpeedOptions> = {}) {
-  return estimateSpeed(spinSound(sound), RATE_HZ, {
+const estimate = (
+  sound: Float64Array,
+  machine: string,
+  more: Partial<SpeedOptions> = {},
+): SpeedEstimate =>
+  estimateSpeed(sound, RATE_HZ, {
     washer: washerById(machine),
     phase: "spin",
     bandHz: [80, 7500],
     ...more,
   });
-}
 
-describe("the speed of a spin", () => {
-  it("is read from a plateau with its ratio, under mains hum", () => {
-    const got = speedOf(BELT, "front-load-belt-universal");
-    expect(got.drumRpm!.value / 900).toBeCloseTo(1, 2);
-    expect(got.motorToDrum!.value).toBeCloseTo(10.7, 0);
-    expect(got.motorRpm!.value / (900 * 10.7)).toBeCloseTo(1, 2);
+const heardAt = (got: SpeedEstimate, seconds: number): number | null =>
+  got.track.find((point) => Math.abs(point.timeSeconds - seconds) <= 0.26)!.drumRpm;
+
+/** Difference in percent. */
+const off = (value: number, truth: number): number => 100 * Math.abs(value / truth - 1);
+
+describe("a spin at one speed", () => {
+  const sound = spinSound(BELT);
+  const got = estimate(sound, "front-load-belt-universal");
+
+  it("is read within 0.5 %, with motor, ratio and mains, under hum as loud as the noise", () => {
+    expect(off(got.drumRpm!.value, 900)).toBeLessThan(0.5);
+    expect(off(got.motorToDrum!.value, 10.7)).toBeLessThan(1);
+    expect(off(got.motorRpm!.value, 9630)).toBeLessThan(0.3);
     expect(got.lineHz).toBe(50);
+    expect(got.lineCombDb).toBeGreaterThan(10);
     expect(got.movement).toBe("steady");
+    expect(got.notes).toContain("ratio-estimated");
   });
 
-  it("is not made up for white noise", () => {
-    const got = estimateSpeed(otherSound("white", 12, 1), RATE_HZ, {
-      washer: washerById("front-load"),
-      phase: "unknown",
-      bandHz: [60, 7500],
+  it("lies in its own interval, which is no wider than 3 %", () => {
+    expect(got.drumRpm!.low).toBeLessThan(900);
+    expect(got.drumRpm!.high).toBeGreaterThan(900);
+    expect(got.drumRpm!.high / got.drumRpm!.low).toBeLessThan(1.03);
+  });
+
+  it("does not depend on the gain of the recording", () => {
+    const quiet = estimate(
+      sound.map((v) => 0.003 * v),
+      "front-load-belt-universal",
+    );
+    expect(quiet.drumRpm!.value).toBeCloseTo(got.drumRpm!.value, 3);
+  });
+
+  it("gives a track point every half second", () => {
+    expect(got.track).toHaveLength(20);
+    expect(got.track.filter((point) => point.drumRpm !== null).length).toBeGreaterThan(15);
+  });
+
+  it("overrules a told speed that the sound contradicts", () => {
+    const other = estimate(sound, "front-load-belt-universal", { toldDrumRpm: 1400 });
+    expect(off(other.drumRpm!.value, 900)).toBeLessThan(1);
+    expect(other.notes).toContain("told-speed-contradicted");
+  });
+
+  it("is found without being told the kind of washer", () => {
+    const other = estimate(sound, "unknown", { phase: "unknown" });
+    expect(off(other.drumRpm!.value, 900)).toBeLessThan(1);
+  });
+});
+
+describe("a told speed", () => {
+  it("lets a faint once-per-turn line count that would not stand alone", () => {
+    const faint = spinSound({ ...BELT, seed: 12, toneDb: null, depths: [0.05], humDb: null });
+    const told = estimate(faint, "front-load-belt-universal", { toldDrumRpm: 890 });
+    expect(off(told.drumRpm!.value, 900)).toBeLessThan(1);
+    expect(told.notes).toContain("told-speed-used");
+  });
+});
+
+describe("a changing speed", () => {
+  // Closed form: f(t) = 5 + 0.5 t Hz, so 600 rpm at 10 s and 900 rpm at 20 s.
+  it("is followed up a straight run-up from 5 to 20 Hz in 30 s", () => {
+    const sound = spinSound({ ...BELT, seconds: 30, drumHzAt: (t) => 5 + 0.5 * t });
+    const got = estimate(sound, "front-load-belt-universal");
+    // Track points lie at quarter seconds: f(10.25) = 10.125 Hz.
+    expect(off(heardAt(got, 10.25)!, 607.5)).toBeLessThan(0.5);
+    expect(off(heardAt(got, 20.25)!, 907.5)).toBeLessThan(0.5);
+    expect(got.movement).toBe("rising");
+  });
+
+  it("is followed down a run-down", () => {
+    const drumHzAt = (t: number): number => 18 * Math.exp(-0.07 * t);
+    const got = estimate(
+      spinSound({ ...BELT, seed: 5, seconds: 12, drumHzAt }),
+      "front-load-belt-universal",
+      { phase: "coast" },
+    );
+    expect(off(heardAt(got, 6.25)!, 60 * drumHzAt(6.25))).toBeLessThan(1);
+    expect(got.movement).toBe("falling");
+  });
+});
+
+describe("the kind of drive", () => {
+  // 36 slots and 42 poles: tones at 42, 126 (6 p) and 252 (least common multiple) per turn.
+  it("direct: pole and slot orders give the drum, and the motor is the drum", () => {
+    const got = estimate(
+      spinSound({ ...BELT, seed: 7, drumHzAt: () => 13.3, ratio: 42, toneOrders: [42, 126, 252] }),
+      "front-load-direct",
+    );
+    expect(off(got.drumRpm!.value, 798)).toBeLessThan(0.5);
+    expect(got.motorToDrum!.value).toBe(1);
+    expect(got.motorRpm!.value).toBe(got.drumRpm!.value);
+  });
+
+  // Four poles at 60 Hz with 4.2 % slip: 1725 rpm on the rating plate of such motors; 2.5 gives 690.
+  it("belt behind a motor on the mains", () => {
+    const sound = { ...BELT, seed: 8, lineHz: 60 as const, ratio: 2.5, drumHzAt: () => 11.5 };
+    const got = estimate(spinSound(sound), "top-load-belt");
+    expect(off(got.drumRpm!.value, 690)).toBeLessThan(1);
+    expect(got.lineHz).toBe(60);
+  });
+});
+
+describe("which multiple is heard", () => {
+  // Greatest common divisor of 16, 24 and 40 Hz.
+  it("modulation at 2, 3 and 5 per turn only is a drum at 8 Hz", () => {
+    const sound = spinSound({
+      ...BELT,
+      seed: 21,
+      seconds: 15,
+      drumHzAt: () => 8,
+      toneDb: null,
+      humDb: null,
+      depths: [0, 0.25, 0.2, 0, 0.2],
     });
+    const got = estimate(sound, "front-load-belt-universal");
+    expect(Math.abs(got.drumRpm!.value / 60 - 8)).toBeLessThan(0.05);
+  });
+
+  // Outer race at 3.05 per turn (8 balls): close to three per turn, but another family.
+  it("a bearing's outer race at 3.05 per turn does not bend the speed", () => {
+    const otherLines = [3.05, 6.1].map((order) => [order, 0.25] as const);
+    const got = estimate(
+      spinSound({ ...BELT, seed: 22, toneDb: null, depths: [0.15], otherLines }),
+      "front-load-belt-universal",
+    );
+    expect(off(got.drumRpm!.value, 900)).toBeLessThan(0.6);
+  });
+});
+
+describe("no speed is made up", () => {
+  const nothing = (sound: Float64Array, machine = "unknown"): SpeedEstimate =>
+    estimate(sound, machine, { phase: "unknown" });
+
+  it.each<OtherSound>(["white", "pink", "rain", "speech", "clock", "pump", "fan"])(
+    "for %s",
+    (kind) => {
+      const got = nothing(otherSound(kind, 10, 3));
+      expect(got.drumRpm).toBeNull();
+      expect(got.notes).toContain("no-speed-heard");
+      expect(got.track.every((point) => point.drumRpm === null)).toBe(true);
+    },
+  );
+
+  it("for hum alone, whose mains frequency is told from even multiples and off by 0.1 Hz", () => {
+    const sound = otherSound("white", 10, 9).map((v, i) => {
+      const t = (2 * Math.PI * i) / RATE_HZ;
+      return 0.3 * v + Math.sin(120.2 * t) + 0.6 * Math.sin(240.4 * t) + 0.3 * Math.sin(480.8 * t);
+    });
+    const got = nothing(sound, "top-load-belt");
     expect(got.drumRpm).toBeNull();
-    expect(got.notes).toContain("no-speed-heard");
+    expect(got.lineHz).toBe(60);
+  });
+
+  // 1024 samples at 48 kHz: 46.875 frames a second. Half of it would be a drum at 1406 rpm.
+  it("for noise that a codec modulates at its frame rate", () => {
+    const sound = otherSound("pink", 10, 4).map(
+      (v, i) => v * (1 + 0.3 * Math.cos((2 * Math.PI * 46.875 * i) / RATE_HZ)),
+    );
+    expect(nothing(sound).drumRpm).toBeNull();
+  });
+});
+
+describe("phases in which a drum stands or turns slowly", () => {
+  const noise = otherSound("pink", 8, 2);
+
+  it("drain: the drum stands", () => {
+    const got = estimate(noise, "front-load", { phase: "drain" });
+    expect(got.drumRpm).toBeNull();
+    expect(got.movement).toBe("still");
+  });
+
+  it("wash in a top loader: the basket is held while the agitator goes to and fro", () => {
+    const got = estimate(noise, "top-load-belt", { phase: "wash" });
+    expect(got.drumRpm).toBeNull();
+    expect(got.movement).toBe("stop-and-go");
+  });
+
+  it("wash in a front loader: under 20 s only the usual range can be told", () => {
+    const got = estimate(noise, "front-load-direct", { phase: "wash" });
+    expect(got.drumRpm).toBeNull();
+    expect(got.notes).toContain("tumble-range-only");
+  });
+
+  it("wash in a front loader: 30 s of tumbling give the speed within 5 %", () => {
+    const sound = spinSound({
+      ...BELT,
+      seed: 31,
+      seconds: 30,
+      drumHzAt: () => 0.8,
+      toneDb: null,
+      depths: [0.2, 0.1, 0.3],
+    });
+    const got = estimate(sound, "front-load-belt-universal", { phase: "wash" });
+    expect(off(got.drumRpm!.value, 48)).toBeLessThan(5);
   });
 });
