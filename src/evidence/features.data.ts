@@ -62,7 +62,7 @@ export const FEATURES = [
     id: "impulsiveness-low",
     unit: "ratio",
     group: "character",
-    meaning: "median block excess kurtosis, 90-700 Hz",
+    meaning: "median block excess kurtosis, 60-500 Hz",
   },
   {
     id: "flatness",
@@ -87,7 +87,7 @@ export const FEATURES = [
     id: "crackle",
     unit: "ratio",
     group: "character",
-    meaning: "median block excess kurtosis above 6 kHz in 5 ms blocks",
+    meaning: "excess kurtosis that 2-4 kHz shares with the band above 6 kHz, median over blocks",
   },
   {
     id: "high-band-share",

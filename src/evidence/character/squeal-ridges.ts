@@ -1,6 +1,6 @@
 import { fitLine, quantile } from "../../foundation/statistics.js";
 import type { ListeningContext } from "../context.js";
-import type { SpeedPoint } from "../../speed/speed-estimate.js";
+import type { SpeedEstimate } from "../../speed/speed-estimate.js";
 import { pitchSpread, type Ridge, type RidgeMap } from "./ridges.js";
 import type { SoundFrames } from "./sound-frames.js";
 
@@ -15,8 +15,8 @@ export interface Squeal {
   readonly spread: number;
 }
 
-/** Speeds must move by this share of their middle before their law can be read. */
-const LEAST_SPEED_SPAN = 0.05;
+/** Speeds must move by this share, and by ten times their error, before their law can be read. */
+const LEAST_SPEED_SPAN = 0.02;
 // Lines closer than this are a voice's harmonics or a motor's, not a squeal's.
 const CLOSEST_HARMONICS_HZ = 280;
 const LONGEST_SECONDS = 10;
@@ -31,7 +31,7 @@ const MAINS_REACH_HZ = 2.5;
 const HIGHEST_MAINS_MULTIPLE = 40;
 
 function speedExponent(
-  points: readonly SpeedPoint[],
+  { track: points, relativeError }: SpeedEstimate,
   ridge: Ridge,
   frameSeconds: (frame: number) => number,
 ): number | null {
@@ -49,7 +49,8 @@ function speedExponent(
     logPitch.push(Math.log(hz));
   }
   if (logSpeed.length < 5) return null;
-  if (quantile(logSpeed, 0.95) - quantile(logSpeed, 0.05) < LEAST_SPEED_SPAN) return null;
+  const span = quantile(logSpeed, 0.95) - quantile(logSpeed, 0.05);
+  if (span < Math.max(LEAST_SPEED_SPAN, 10 * relativeError)) return null;
   return fitLine(logSpeed, logPitch).slope;
 }
 
@@ -130,7 +131,7 @@ export function findSqueals(
       startSeconds: frames.frameSeconds(ridge.points[0]!.frame) - half,
       endSeconds: frames.frameSeconds(ridge.points[ridge.points.length - 1]!.frame) + half,
       pitchHz: medianPitch(ridge),
-      followsSpeed: speedExponent(context.speed.track, ridge, frames.frameSeconds),
+      followsSpeed: speedExponent(context.speed, ridge, frames.frameSeconds),
       spread: pitchSpread(ridge),
     }))
     .filter(
