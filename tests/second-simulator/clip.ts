@@ -124,14 +124,12 @@ function speedTruth(d: Drive): Truth["drumRpm"] {
   return { typical: typicalRpm(d.drumHz, d.sampleRateHz), track };
 }
 
-/** Background and fault brought to the wanted distance over the moments in which the fault sounds. */
-function mixFault(s: Scene, variant: Variant, background: Float32Array, db: number): void {
+/** Background and fault brought to the wanted distance over the moments in which the fault sounds; false if it stays silent. */
+function mixFault(s: Scene, variant: Variant, background: Float32Array, db: number): boolean {
   const fault = radiate(s, variant.layers(s));
   const rate = s.drive.sampleRateHz;
-  const levels = frameLevels(fault, rate);
-  const { rms, frames } = soundingLevel(levels);
-  if (!(rms > 0) || !Number.isFinite(rms))
-    throw new Error(`${variant.name} is silent in ${s.drive.phase}`);
+  const { rms, frames } = soundingLevel(frameLevels(fault, rate));
+  if (!(rms > 0) || !Number.isFinite(rms)) return false;
   const behind = frameLevels(background, rate);
   let sum = 0;
   let count = 0;
@@ -142,6 +140,7 @@ function mixFault(s: Scene, variant: Variant, background: Float32Array, db: numb
     }
   });
   addTo(background, fault, (Math.sqrt(sum / count) / rms) * Math.pow(10, db / 20));
+  return true;
 }
 
 /** Somebody talks, a dog barks, dishes or a clock are heard behind the machine; the hand bumps the phone. */
@@ -198,6 +197,34 @@ function makeOther(
   return { samples, sampleRateHz: phone.rateHz, truth };
 }
 
+interface Run extends Plot {
+  drive: Drive;
+  sound: Float32Array;
+}
+
+/** Runs machines until one lets its fault be heard: some clips end before it sounds. */
+function runPlot(
+  wish: ClipWish,
+  o: { fault: Component | null; db: number; seconds: number; rate: number; dice: Dice },
+): Run {
+  for (let attempt = 0; attempt < 12; attempt++) {
+    const dice = o.dice.part(`run${String(attempt)}`);
+    const plot = plotOf(wish, o.fault, dice);
+    const { washer, phase, variant } = plot;
+    const shape = driveWish(variant, washer, phase, dice.part("shape"));
+    const drive = runDrive(washer, phase, dice.part("drive"), {
+      seconds: o.seconds,
+      sampleRateHz: o.rate,
+      ...shape,
+    });
+    const scene: Scene = { washer, drive, dice: dice.part("scene") };
+    const sound = radiate(scene, normalLayers(scene));
+    if (!variant || mixFault({ ...scene, dice: dice.part("hurt") }, variant, sound, o.db))
+      return { ...plot, drive, sound };
+  }
+  throw new Error(`${String(o.fault)} stays silent in ${String(o.seconds)} s`);
+}
+
 /** One labelled clip. The same wish gives the same samples. */
 export function makeClip(wish: ClipWish): Clip {
   const dice = new Dice(`second/${String(wish.seed)}`);
@@ -214,16 +241,14 @@ export function makeClip(wish: ClipWish): Clip {
       : wish.fault;
   if (fault !== null && !(fault in FAULTS))
     throw new RangeError(`"${fault}" is no part this simulator can break`);
-  const { washer, phase, variant } = plotOf(wish, fault, dice);
-  const drive = runDrive(washer, phase, dice.part("drive"), {
-    seconds,
-    sampleRateHz: phone.innerRateHz,
-    ...driveWish(variant, washer, phase, dice.part("shape")),
-  });
-  const scene: Scene = { washer, drive, dice: dice.part("scene") };
-  const sound = radiate(scene, normalLayers(scene));
   const db = Math.round(10 * dice.part("level").range(0, 12)) / 10;
-  if (variant) mixFault({ ...scene, dice: dice.part("hurt") }, variant, sound, db);
+  const { washer, phase, variant, drive, sound } = runPlot(wish, {
+    fault,
+    db,
+    seconds,
+    rate: phone.innerRateHz,
+    dice,
+  });
   addBystander(sound, phone.innerRateHz, dice.part("bystander"));
   const { samples, room } = record(sound, phone, dice);
   const truth: Truth = {

@@ -207,6 +207,7 @@ function slippingBelt(s: Scene): Layer[] {
     fall: dice.range(0.8, 1.8),
     eagerness: dice.range(6, 14),
   });
+  if (!slip.some((v) => v > 0.03)) return [];
   const flap = beltForce(s.washer, d, damagedBelt(dice.part("slap"), "frayed"), dice.part("slap"));
   return [
     { force, path: "motor", db: 0 },
