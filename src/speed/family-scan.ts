@@ -11,11 +11,6 @@ export interface Scan {
   readonly odds: Float64Array;
 }
 
-export const scanAt = (scan: Scan, hz: number): number => {
-  const i = Math.round((Math.log(hz) - scan.firstLn) / FINE_STEP);
-  return scan.odds[i] ?? NaN;
-};
-
 export const scanHz = (scan: Scan, i: number): number => Math.exp(scan.firstLn + i * FINE_STEP);
 
 // How often modulation at 1, 2, 3 ... per turn is heard in a washer that is heard at all, and how often

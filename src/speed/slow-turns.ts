@@ -1,7 +1,6 @@
 import type { Hertz } from "../foundation/units.js";
 import { courseClock } from "./course-clock.js";
 import { scanTurns } from "./family-scan.js";
-import { FRAME_SECONDS } from "./frame-times.js";
 import { heightNear } from "./hearing.js";
 import { logEnvelopes } from "./log-envelope.js";
 import { heightAt } from "./line-odds.js";
@@ -76,5 +75,3 @@ export function findSlowTurns(
 /** Frames at which a course stands, as a track in Hz. */
 export const slowTrack = (turns: SlowTurns): number[] =>
   Array.from(turns.course, (ln) => turns.drumHz * Math.exp(ln));
-
-export const slowSeconds = (turns: SlowTurns): number => turns.course.length * FRAME_SECONDS;
