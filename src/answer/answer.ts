@@ -1,7 +1,13 @@
 import type { CharacterAnswer } from "../diagnosis/character.js";
 import type { DiagnosedComponent } from "../diagnosis/diagnose.js";
 import type { VerdictAnswer } from "../diagnosis/verdict.js";
-import type { ImpactEvent, LineFinding, Measurement, ToneFinding } from "../evidence/evidence.js";
+import type {
+  ImpactEvent,
+  LineFinding,
+  Measurement,
+  PhaseGuess,
+  ToneFinding,
+} from "../evidence/evidence.js";
 import type { FeatureId } from "../evidence/features.data.js";
 import type { NextCheck } from "../inspection/next-check.js";
 import type { Phase } from "../machine/words.js";
@@ -39,6 +45,7 @@ export interface AnsweredRecording {
 /** The figures behind one recording, for people who want to check. */
 export interface RecordingFigures {
   readonly file: string;
+  readonly phase: PhaseGuess;
   readonly problems: readonly RecordingProblem[];
   readonly features: Readonly<Record<FeatureId, Measurement>>;
   readonly lines: readonly LineFinding[];

@@ -124,6 +124,7 @@ function answerFrom(
 
 const figuresOf = ({ clip, evidence }: Heard): RecordingFigures => ({
   file: clip.file,
+  phase: evidence.phase,
   problems: clip.recording.problems,
   features: evidence.features,
   lines: evidence.lines,

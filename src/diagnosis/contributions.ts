@@ -1,6 +1,8 @@
 import type { Measurement } from "../evidence/evidence.js";
 import { clamp } from "../foundation/statistics.js";
 import { PHASES, type Component } from "../machine/words.js";
+import type { Washer } from "../machine/profile.js";
+import { say, viewAudible } from "./audible.js";
 import { CALIBRATION } from "./data/calibration.data.js";
 import { LEARNED } from "./data/learned.data.js";
 import { presenceOf } from "./presence.js";
@@ -82,12 +84,16 @@ function tempered(contributions: readonly Contribution[]): Contribution[] {
 export function contributionsOf(
   view: PhaseView,
   components: readonly Component[],
+  washer: Washer,
 ): Map<Component, Contribution[]> {
   const all = RULES.flatMap((rule) => contributionsOfRule(rule, view, components));
   return new Map(
-    components.map((component) => [
-      component,
-      tempered(all.filter((one) => one.component === component)),
-    ]),
+    components.map((component) => {
+      const share = say(viewAudible(component, view, washer));
+      const own = all
+        .filter((one) => one.component === component)
+        .map((one) => ({ ...one, nats: share * one.nats }));
+      return [component, tempered(own)];
+    }),
   );
 }

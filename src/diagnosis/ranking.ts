@@ -1,10 +1,10 @@
 import { logSumExp } from "../foundation/statistics.js";
 import type { Washer } from "../machine/profile.js";
-import { CHARACTERS, PHASES, type Component, type Phase } from "../machine/words.js";
+import { CHARACTERS, type Component } from "../machine/words.js";
+import { viewAudible } from "./audible.js";
 import { contributionsOf, type Contribution } from "./contributions.js";
 import { CALIBRATION } from "./data/calibration.data.js";
 import { CHARACTER_LIKELIHOOD } from "./data/character-likelihood.data.js";
-import { PHASE_LIKELIHOOD } from "./data/phase-likelihood.data.js";
 import { priorOf, type Circumstances } from "./prior.js";
 import type { PhaseView } from "./view.js";
 
@@ -22,22 +22,11 @@ export interface RankedComponent {
 
 export type RecordingClass = keyof typeof CALIBRATION.temperature;
 
-const audibleRows = new Map(PHASE_LIKELIHOOD.map((row) => [row.component, row.audible]));
 const soundRows = new Map(CHARACTER_LIKELIHOOD.map((row) => [row.component, row.sounds]));
 
-/** Chance that the part's fault is heard in a phase, floored; no phase known: the mean over phases. */
-export function audibleChance(component: Component, phase: Phase): number {
-  const row = audibleRows.get(component)!;
-  if (phase !== "unknown") return Math.max(CALIBRATION.phaseFloor, row[phase]);
-  const known = [row.wash, row.spin, row.drain, row.fill];
-  return Math.max(CALIBRATION.phaseFloor, known.reduce((sum, p) => sum + p, 0) / known.length);
-}
-
 // Heard in this phase: ln P; silent in this phase while heard in another: ln (1 - P).
-function phaseNats(component: Component, view: PhaseView): number {
-  let heard = 0;
-  for (const phase of PHASES) heard += view.phaseShares[phase] * audibleChance(component, phase);
-  const chance = Math.min(heard, 1 - CALIBRATION.phaseFloor);
+function phaseNats(component: Component, view: PhaseView, washer: Washer): number {
+  const chance = Math.min(viewAudible(component, view, washer), 1 - CALIBRATION.phaseFloor);
   return view.heard * Math.log(chance) + (1 - view.heard) * Math.log(1 - chance);
 }
 
@@ -66,10 +55,10 @@ export function rankComponents(
 ): RankedComponent[] {
   const prior = priorOf(washer, circumstances);
   const components = [...prior.keys()];
-  const perView = views.map((view) => contributionsOf(view, components));
+  const perView = views.map((view) => contributionsOf(view, components, washer));
   const rows = components.map((component) => {
     const contributions = perView.flatMap((map) => map.get(component)!);
-    const phase = views.reduce((sum, view) => sum + phaseNats(component, view), 0);
+    const phase = views.reduce((sum, view) => sum + phaseNats(component, view, washer), 0);
     const character = views.reduce((sum, view) => sum + characterNats(component, view), 0);
     const rules = contributions.reduce((sum, one) => sum + one.nats, 0);
     return {

@@ -14,7 +14,10 @@ export interface PhaseView {
   readonly clips: readonly HeardClip[];
   /** Chance of each phase, 0 or 1 when told. */
   readonly phaseShares: Readonly<Record<Phase, number>>;
-  /** How much of an unusual noise is heard, 0 to 1, against the loudest view of the machine. */
+  /**
+   * How much of the noise is heard, 0 to 1: square of its chance against that of the clearest view, so
+   * that a view in which it is half as sure counts as a quarter heard.
+   */
   readonly heard: number;
 }
 
@@ -45,7 +48,7 @@ export function viewsOf(clips: readonly HeardClip[]): PhaseView[] {
   return [...groups.values()].map((group, i) => ({
     clips: group,
     phaseShares: sharesOf(group[0]!.evidence),
-    heard: most > 0 ? unusual[i]! / most : 1,
+    heard: most > 0 ? (unusual[i]! / most) ** 2 : 1,
   }));
 }
 

@@ -24,7 +24,7 @@ export function nextChecksFor(
   const [first, second] = faults;
   if (!first || !second) return [];
   const rows = SEPARATING_CHECKS.filter((row) => separates(row, first.component, second.component));
-  const both = rows.find((row) => row.positive.includes(first.component)) ?? rows[0];
+  const both = rows[0];
   const confirm = SEPARATING_CHECKS.find(
     (row) => row !== both && row.positive.includes(first.component),
   );

@@ -1,23 +1,45 @@
-// Makes recordings with the first simulator, listens to them and writes one line a recording:
-// truth, evidence (features only) and the answer's summary. The lines feed score-lines and tune-weights.
-//   npm run build:tools && node .tools/tests/tools/hear-simulator.js OUT.ndjson COUNT SEED [told|untold] [normalShare] [otherShare]
+// Makes recordings with a simulator, listens to them and writes one line a recording: truth, evidence
+// (features only) and the answer's summary. The lines feed score-lines and tune-weights.
+//   npm run build:tools && node .tools/tests/tools/hear-simulator.js OUT.ndjson COUNT SEED \
+//     [told|untold] [normalShare] [otherShare] [first|second]
 import { appendFileSync, writeFileSync } from "node:fs";
 import { diagnoseRecordings } from "../../src/answer/diagnose-recordings.js";
 import { washerById } from "../../src/machine/washers.js";
 import type { Phase } from "../../src/machine/words.js";
 import { assessRecording } from "../../src/recording/assess.js";
-import { synthesizeClip } from "../../src/synthesis/clip.js";
+import { synthesizeClip, type SyntheticClip } from "../../src/synthesis/clip.js";
 import { drawRequests } from "../../src/synthesis/draw-request.js";
+import { drawClip } from "../second-simulator/clip.js";
 
-const [out = "", countText = "50", seedText = "1", told = "told", normalText, otherText] =
-  process.argv.slice(2);
+const [
+  out = "",
+  countText = "50",
+  seedText = "1",
+  told = "told",
+  normalText,
+  otherText,
+  simulator = "first",
+] = process.argv.slice(2);
 const count = Number(countText);
 const normalShare = Number(normalText ?? 0.2);
 const otherShare = Number(otherText ?? 0.05);
 writeFileSync(out, "");
-const requests = drawRequests(Number(seedText), count, { normalShare, otherShare });
-for (const request of requests) {
-  const { samples, sampleRateHz, truth } = synthesizeClip(request);
+const seed = Number(seedText);
+
+type Made = Pick<SyntheticClip, "samples" | "sampleRateHz" | "truth">;
+
+function* clips(): Generator<Made> {
+  if (simulator === "second") {
+    for (let k = 0; k < count; k++)
+      yield drawClip(seed + k, { normalShare, notWasherShare: otherShare });
+    return;
+  }
+  for (const request of drawRequests(seed, count, { normalShare, otherShare })) {
+    yield synthesizeClip(request);
+  }
+}
+
+for (const { samples, sampleRateHz, truth } of clips()) {
   const recording = assessRecording({
     channels: [samples],
     sampleRateHz,
@@ -45,7 +67,10 @@ for (const request of requests) {
     told: known,
     quality: recording.quality,
     problems: recording.problems.map((problem) => problem.code),
-    phase: figures[0] && answer.phase,
+    blocked: recording.problems.some((problem) => problem.severity === "blocks"),
+    limited: recording.problems.some((problem) => problem.severity === "limits"),
+    seconds: recording.durationSeconds,
+    phase: figures[0]!.phase,
     features: figures[0]!.features,
     answer: {
       verdict: answer.verdict.label,

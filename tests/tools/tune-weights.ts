@@ -8,7 +8,7 @@ import { CALIBRATION } from "../../src/diagnosis/data/calibration.data.js";
 import { characterKey } from "../../src/diagnosis/character.js";
 import { presenceOf } from "../../src/diagnosis/presence.js";
 import { priorOf } from "../../src/diagnosis/prior.js";
-import { audibleChance } from "../../src/diagnosis/ranking.js";
+import { audibleChance, say } from "../../src/diagnosis/audible.js";
 import { CHARACTER_LIKELIHOOD } from "../../src/diagnosis/data/character-likelihood.data.js";
 import { RULES } from "../../src/diagnosis/rules.js";
 import type { Measurement } from "../../src/evidence/evidence.js";
@@ -150,6 +150,7 @@ const weight = (r: number, side: 0 | 1, c: number, deltas: Float64Array): number
 interface Input {
   readonly allowed: readonly number[];
   readonly base: Float64Array;
+  readonly shareOf: readonly number[];
   readonly rules: readonly { readonly r: number; readonly x: number; readonly trust: number }[];
   readonly truth: number;
 }
@@ -158,11 +159,13 @@ function inputOf(line: Line): Input {
   const shares = characterShares(characterInput(line), characterDeltas.value);
   const base = new Float64Array(nC);
   const phase = line.truth.phase ?? "unknown";
+  const washer = washerById(line.truth.machine!);
+  const shareOf = components.map((component) => say(audibleChance(component, phase, washer)));
   components.forEach((component, c) => {
     const likelihood = words.reduce((sum, w, i) => sum + sounds.get(component)![w] * shares[i]!, 0);
     base[c] =
       Math.log(prior.get(component) ?? 1e-9) +
-      Math.log(Math.min(audibleChance(component, phase), 1 - CALIBRATION.phaseFloor)) +
+      Math.log(Math.min(audibleChance(component, phase, washer), 1 - CALIBRATION.phaseFloor)) +
       CALIBRATION.characterWeight * Math.log(Math.max(likelihood, 1e-4) * words.length);
   });
   const rules = RULES.flatMap((rule, r) => {
@@ -174,6 +177,7 @@ function inputOf(line: Line): Input {
   return {
     allowed: components.flatMap((component, c) => (prior.has(component) ? [c] : [])),
     base,
+    shareOf,
     rules,
     truth: components.indexOf(line.truth.faults[0] ?? "normal"),
   };
@@ -190,7 +194,10 @@ function scoresOf(
     const squares = new Float64Array(groups.length);
     const sum = new Float64Array(groups.length);
     for (const { r, x, trust } of input.rules) {
-      const nats = trust * (x * weight(r, 0, c, deltas) + (1 - x) * weight(r, 1, c, deltas));
+      const nats =
+        input.shareOf[c]! *
+        trust *
+        (x * weight(r, 0, c, deltas) + (1 - x) * weight(r, 1, c, deltas));
       const g = groupOf[r]!;
       size[g]! += Math.abs(nats);
       squares[g]! += nats * nats;
@@ -227,7 +234,7 @@ for (let step = 0; step < STEPS; step++) {
     input.allowed.forEach((c, i) => {
       const error = p[i]! - (c === input.truth ? 1 : 0);
       for (const { r, x, trust } of input.rules) {
-        const g = error * trust * factors[i]![groupOf[r]!]!;
+        const g = error * input.shareOf[c]! * trust * factors[i]![groupOf[r]!]!;
         gradient[2 * r * nC + c]! += g * x;
         gradient[(2 * r + 1) * nC + c]! += g * (1 - x);
       }

@@ -7,10 +7,12 @@ export const CALIBRATION = {
   groupCap: 4,
   /** Floor of P(audible in phase): the phase label may be wrong. */
   phaseFloor: 0.02,
+  /** From this chance of being heard in a phase on, what is heard there counts in full for a part. */
+  fullSayFrom: 0.5,
   /** Weight of the character's likelihood against the single rows, which share its observations. */
   characterWeight: 0.8,
   /** Softmax temperature by class of recording. */
-  temperature: { good: 1.3, limited: 1.5, poor: 1.8 },
+  temperature: { good: 0.85, limited: 1, poor: 1.15 },
   /** Cover promised for the set of candidates. */
   setCover: 0.9,
   source:

@@ -4,6 +4,8 @@ export interface PhaseLikelihoodRow extends Sourced {
   readonly component: Component;
   /** Chance that the fault, where present, can be heard in the phase. 0 is floored when used. */
   readonly audible: Readonly<Record<Exclude<Phase, "unknown">, number>>;
+  /** What is different on a top loader, whose basket hardly turns in the wash. */
+  readonly vertical?: Readonly<Partial<Record<Exclude<Phase, "unknown">, number>>>;
 }
 
 const memory = {
@@ -18,6 +20,7 @@ export const PHASE_LIKELIHOOD: readonly PhaseLikelihoodRow[] = [
   {
     component: "drum-bearing",
     audible: { fill: 0, wash: 0.45, drain: 0, spin: 0.95, coast: 0.9, "hand-spin": 0.75 },
+    vertical: { wash: 0.12 },
     ...memory,
   },
   {
@@ -57,7 +60,7 @@ export const PHASE_LIKELIHOOD: readonly PhaseLikelihoodRow[] = [
   },
   {
     component: "clutch-splines",
-    audible: { fill: 0, wash: 0.4, drain: 0, spin: 0.8, coast: 0.2, "hand-spin": 0.3 },
+    audible: { fill: 0, wash: 0.4, drain: 0, spin: 0.6, coast: 0.2, "hand-spin": 0.3 },
     ...memory,
   },
   {

@@ -4,6 +4,8 @@ export const VERDICT_LIMITS = {
   likelyFrom: 0.55,
   /** ... and this many times the next. */
   likelyRatio: 2,
+  /** A normal sound is called so when it is this many times likelier than the likeliest part. */
+  normalRatio: 2,
   /** A shortlist must hold this much in its first three, else the recording does not decide. */
   shortlistTopThree: 0.45,
   /** Log-odds that the sound is a machine at all, before hearing it; told facts add to it. */
