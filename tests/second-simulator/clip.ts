@@ -41,8 +41,6 @@ const FAULTS: Record<string, Variant[]> = { ...TURNING, ...SHAKING, ...WASHING }
 /** Parts this simulator can break. */
 export const FAULTY_COMPONENTS = COMPONENTS.filter((c) => c in FAULTS);
 
-const RUN_PHASES = ["fill", "wash", "drain", "spin", "coast", "hand-spin"] as const;
-
 interface Plot {
   washer: Washer;
   phase: Phase;
@@ -272,8 +270,6 @@ export function makeClip(wish: ClipWish): Clip {
   };
   return { samples, sampleRateHz: phone.rateHz, truth };
 }
-
-export const RUNNING_PHASES: readonly Phase[] = RUN_PHASES;
 
 /** What to draw at random: shares of machines in order and of other sounds. */
 export function drawWish(

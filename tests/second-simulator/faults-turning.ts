@@ -332,15 +332,13 @@ function screechingMotorBearing(s: Scene): Layer[] {
 
 function brushes(s: Scene): Layer[] {
   const dice = s.dice.part("brushes");
+  const force = brushForce(s.washer.motor, s.drive, s.washer.lineHz, {
+    dice,
+    wear: dice.range(0.8, 1.6),
+  });
   return [
-    {
-      force: brushForce(s.washer.motor, s.drive, s.washer.lineHz, {
-        dice,
-        wear: dice.range(0.8, 1.6),
-      }),
-      path: dice.chance(0.5) ? "box" : "motor",
-      db: 0,
-    },
+    { force, path: "box", db: 0 },
+    { force, path: "motor", db: dice.range(-12, -3) },
   ];
 }
 

@@ -140,8 +140,8 @@ export function radiate(s: Scene, layers: readonly Layer[]): Float32Array {
   for (const layer of layers) {
     if (!layer.force.some((v) => v !== 0)) continue;
     const sound = ring(s.washer.banks[layer.path], layer.force, s.drive.sampleRateHz);
-    // Small compact bodies radiate poorly below about 100 Hz.
-    thinInPlace(thinInPlace(sound, 90, s.drive.sampleRateHz), 90, s.drive.sampleRateHz);
+    // Small compact bodies radiate poorly in the bass.
+    thinInPlace(thinInPlace(sound, 65, s.drive.sampleRateHz), 65, s.drive.sampleRateHz);
     const { rms } = soundingLevel(frameLevels(sound, s.drive.sampleRateHz));
     if (rms > 0) addTo(out, sound, Math.pow(10, layer.db / 20) / rms);
   }

@@ -83,16 +83,16 @@ export interface Washer {
 }
 
 const SHAPES: Record<Path, BankShape> = {
-  tub: { lowHz: 70, highHz: 6500, count: 18, tiltDbPerOctave: -2.5, damping: [0.012, 0.06] },
-  motor: { lowHz: 110, highHz: 7500, count: 16, tiltDbPerOctave: -1.5, damping: [0.01, 0.05] },
-  cabinet: { lowHz: 45, highHz: 3200, count: 16, tiltDbPerOctave: -4, damping: [0.01, 0.06] },
-  panel: { lowHz: 120, highHz: 5500, count: 14, tiltDbPerOctave: -2, damping: [0.008, 0.04] },
-  pump: { lowHz: 90, highHz: 5000, count: 14, tiltDbPerOctave: -3, damping: [0.015, 0.07] },
-  plastic: { lowHz: 300, highHz: 5000, count: 10, tiltDbPerOctave: -3, damping: [0.03, 0.09] },
-  metal: { lowHz: 1300, highHz: 11000, count: 10, tiltDbPerOctave: -1, damping: [0.002, 0.012] },
-  pipe: { lowHz: 35, highHz: 900, count: 8, tiltDbPerOctave: -4, damping: [0.02, 0.07] },
-  box: { lowHz: 900, highHz: 9000, count: 10, tiltDbPerOctave: -1, damping: [0.02, 0.08] },
-  air: { lowHz: 180, highHz: 9000, count: 18, tiltDbPerOctave: -1, damping: [0.15, 0.4] },
+  tub: { lowHz: 70, highHz: 6500, count: 18, tiltDbPerOctave: -3.5, damping: [0.012, 0.06] },
+  motor: { lowHz: 110, highHz: 7500, count: 16, tiltDbPerOctave: -4, damping: [0.01, 0.05] },
+  cabinet: { lowHz: 45, highHz: 3200, count: 16, tiltDbPerOctave: -4.5, damping: [0.01, 0.06] },
+  panel: { lowHz: 120, highHz: 5500, count: 14, tiltDbPerOctave: -3, damping: [0.008, 0.04] },
+  pump: { lowHz: 90, highHz: 5000, count: 14, tiltDbPerOctave: -4.5, damping: [0.015, 0.07] },
+  plastic: { lowHz: 300, highHz: 5000, count: 10, tiltDbPerOctave: -3.5, damping: [0.03, 0.09] },
+  metal: { lowHz: 1300, highHz: 11000, count: 10, tiltDbPerOctave: -1.5, damping: [0.002, 0.012] },
+  pipe: { lowHz: 35, highHz: 900, count: 8, tiltDbPerOctave: -4.5, damping: [0.02, 0.07] },
+  box: { lowHz: 900, highHz: 9000, count: 10, tiltDbPerOctave: -2, damping: [0.02, 0.08] },
+  air: { lowHz: 180, highHz: 9000, count: 18, tiltDbPerOctave: -6, damping: [0.15, 0.4] },
 };
 
 const DIRECT_WINDINGS = [
@@ -314,7 +314,7 @@ function varied(dice: Dice, shape: BankShape): BankShape {
     ...shape,
     lowHz: shape.lowHz * dice.ratio(0.8, 1.3),
     highHz: shape.highHz * dice.ratio(0.75, 1.25),
-    tiltDbPerOctave: shape.tiltDbPerOctave + dice.range(-1.5, 1.5),
+    tiltDbPerOctave: shape.tiltDbPerOctave + dice.range(-2, 2),
     count: shape.count + dice.whole(-3, 3),
   };
 }
