@@ -40,8 +40,8 @@ const LINEAR_UP_TO = 12;
 const compressed = (ratio: number): number =>
   ratio <= LINEAR_UP_TO ? ratio : LINEAR_UP_TO * (1 + Math.log(ratio / LINEAR_UP_TO));
 
-// Hann blocks overlapping by half are not quite independent (Welch 1967).
-const OVERLAP_LOSS = 0.95;
+// Hann blocks that overlap by a third share little; each costs a transform (Welch 1967).
+const OVERLAP = 1 / 3;
 
 interface Tally {
   readonly ratio: Float64Array;
@@ -74,7 +74,8 @@ function blocksOf(clock: TurnClock, wanted: number): Block[] {
   const total = clock.turns[clock.turns.length - 1]! - clock.turns[0]!;
   if (!(total > 0)) return [];
   const turns = total <= 1.5 * wanted ? total : wanted;
-  const count = total <= 1.5 * wanted ? 1 : Math.max(2, Math.round((2 * total) / turns - 1));
+  const count =
+    total <= 1.5 * wanted ? 1 : Math.max(2, Math.round((total / turns - OVERLAP) / (1 - OVERLAP)));
   const hop = count > 1 ? (total - turns) / (count - 1) : 0;
   return Array.from({ length: count }, (_, i) => {
     const startTurn = clock.turns[0]! + i * hop;
@@ -153,9 +154,12 @@ function finish(tally: Tally, bin: number, resolution: number): AxisSpectrum {
   const power = new Float64Array(tally.ratio.length);
   for (let k = 1; k < excess.length; k++) {
     const count = tally.count[k]!;
-    if (count === 0) continue;
-    const blocks = count === 1 ? 1 : OVERLAP_LOSS * count;
-    excess[k] = 1 + (tally.ratio[k]! / count - 1) * Math.sqrt(blocks);
+    if (count === 0) {
+      // A hole would look like silence to whoever measures a background.
+      power[k] = power[k - 1]!;
+      continue;
+    }
+    excess[k] = 1 + (tally.ratio[k]! / count - 1) * Math.sqrt(count);
     power[k] = tally.power[k]! / count;
   }
   return { excess, power, bin, resolution, blocks: tally.blocks };
@@ -212,7 +216,7 @@ export function orderSpectrum(
   return tally.blocks === 0 ? null : finish(tally, bin, 2 / blocks[0]!.turns);
 }
 
-/** The same over hertz: blocks of `blockSamples` (a power of two), half overlapping. */
+/** The same over hertz: blocks of `blockSamples` (a power of two). */
 export function timeSpectrum(
   signal: Float64Array,
   rateHz: number,
@@ -225,7 +229,8 @@ export function timeSpectrum(
   const samples = new Float64Array(size);
   const bins = new Float64Array(2 * size);
   const tally = newTally(size / 2);
-  for (let start = 0; start + length <= signal.length; start += size / 2) {
+  const hop = Math.round(size * (1 - OVERLAP));
+  for (let start = 0; start + length <= signal.length; start += hop) {
     if (!usableAt((start + length / 2) / rateHz)) continue;
     for (let i = 0; i < length; i++) samples[i] = window[i]! * signal[start + i]!;
     fftPlan(size).forwardReal(samples, bins);

@@ -21,7 +21,7 @@ const FAST_ENVELOPE_TOP_HZ = 1800;
 
 // Slip of 1-2 % spreads a bearing line over 0.05-0.2 Hz (random-walk phase), so longer blocks gain
 // nothing; a slow drum needs turns.
-const ENVELOPE_BLOCK_SECONDS = 16;
+const ENVELOPE_BLOCK_SECONDS = 8;
 const ENVELOPE_BLOCK_TURNS = 40;
 // Tones of the sound itself: the clock's error of 0.1-0.3 % smears high orders over longer blocks.
 const SOUND_BLOCK_SECONDS = 2;
@@ -87,7 +87,7 @@ function envelopeAxis(
   const logs = bandLogEnvelopes(
     context,
     fast ? (["octave-2k", "octave-4k"] as const) : MODULATION_BANDS,
-    { rateHz, driftSeconds: driftSeconds(shafts), emptySteady: true },
+    { rateHz, driftSeconds: driftSeconds(shafts), emptySteady: !fast },
   );
   const sum = usableSum(context);
   const bands = logs.flatMap(({ values, sampleRateHz }) => {

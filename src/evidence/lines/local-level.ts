@@ -17,7 +17,8 @@ function meanLogs(logs: Float64Array, widest: number, out: Float64Array): void {
  * Background of a periodogram: geometric mean of the surrounding bins, scaled to the mean of
  * exponentially distributed bins, so that power over level is Exp(1) in smooth noise.
  *
- * Bins that stand far above a first estimate (lines) are cut down before the second one. The window is
+ * Bins far above a first estimate (lines) are cut down, and bins far below (emptied by a notch) filled,
+ * before the second one. The window is
  * ±`widest` bins, narrower near zero so that a 1/f rise is followed. Shape as the input; bin 0 is left
  * out of every mean.
  */
@@ -27,8 +28,13 @@ export function localLevel(power: Float64Array, widest = 40): Float64Array {
   for (let k = 0; k < n; k++) logs[k] = Math.log(power[k]! + 1e-300);
   const level = new Float64Array(n);
   meanLogs(logs, widest, level);
-  // ln of an Exp(1) bin exceeds its mean by 2 with probability 0.016: only lines are touched.
-  for (let k = 0; k < n; k++) logs[k] = Math.min(logs[k]!, level[k]! + 2);
+  // ln of an Exp(1) bin exceeds its mean by 2 with probability 0.016 and falls short of it by 4 with
+  // probability 0.01: only lines are cut, and only emptied stretches are filled.
+  for (let k = 0; k < n; k++) {
+    const off = logs[k]! - level[k]!;
+    if (off > 2) logs[k] = level[k]! + 2;
+    else if (off < -4) logs[k] = level[k]!;
+  }
   meanLogs(logs, widest, level);
   for (let k = 0; k < n; k++) level[k] = Math.exp(level[k]! + EULER);
   return level;

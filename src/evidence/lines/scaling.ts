@@ -22,7 +22,7 @@ const TONE_LOBES = 3;
 const HIGHEST_MAINS_MULTIPLE = 40;
 
 const meanRatio = ({ excess, blocks }: AxisSpectrum, k: number): number =>
-  1 + (excess[k]! - 1) / Math.sqrt(blocks === 1 ? 1 : 0.95 * blocks);
+  1 + (excess[k]! - 1) / Math.sqrt(blocks);
 
 /** Largest mean height over the background within ±slack of a place. */
 export function heightNear(spectrum: AxisSpectrum, place: number, slack: number): number {

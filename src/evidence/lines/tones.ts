@@ -12,6 +12,8 @@ const MOST_TONES = 16;
 const SAME_TONE = 0.004;
 /** Height over the background from which a peak of the averaged spectrum is listed, dB. */
 const RISE_DB = 7;
+/** Tone-to-noise ratio under which a tone is not strong, dB. */
+const LEAST_PROMINENCE_DB = 0;
 
 interface Listed {
   readonly hz: number;
@@ -22,7 +24,9 @@ interface Listed {
 function tonesOf(spectrum: AxisSpectrum, hzPerPlace: number, topHz: number): Listed[] {
   const scaled: Spectrum = { values: spectrum.power, binHz: spectrum.bin * hzPerPlace };
   const { tones, noise } = findTones(scaled, { fromHz: LOW_HZ, toHz: topHz, riseDb: RISE_DB });
-  return tones.map((tone) => ({ hz: tone.hz, prominenceDb: toneToNoiseDb(tone, noise) }));
+  return tones
+    .map((tone) => ({ hz: tone.hz, prominenceDb: toneToNoiseDb(tone, noise) }))
+    .filter(({ prominenceDb }) => prominenceDb >= LEAST_PROMINENCE_DB);
 }
 
 /** The stronger of two findings of one tone stays; strongest first. */
