@@ -1,5 +1,5 @@
 import type { Measurement } from "../evidence/evidence.js";
-import type { Phase } from "../machine/words.js";
+import type { Character, Component, Phase } from "../machine/words.js";
 import { COMPONENT_NAMES } from "./data/component-names.data.js";
 import type { Contribution } from "./contributions.js";
 import type { RankedComponent } from "./ranking.js";
@@ -50,8 +50,11 @@ export function fillSentence(template: string, measurement: Measurement): string
 
 function ruleReason(one: Contribution): Reason | null {
   const { rule, x, nats } = one;
-  const sentence = x >= 0.5 ? rule.heard : rule.notHeard;
-  if (sentence === undefined) return null;
+  const heard = x >= 0.5;
+  // A weight that only simulation gave is counted but not told: nobody could say why.
+  const known = (heard ? rule.present : rule.absent)?.[one.component] ?? 0;
+  const sentence = heard ? rule.heard : rule.notHeard;
+  if (sentence === undefined || Math.sign(known) !== Math.sign(nats)) return null;
   const because = nats > 0 && x >= 0.5 ? `${rule.why}` : "";
   const text = fillSentence(sentence, one.measurement);
   return {
@@ -71,6 +74,7 @@ function phaseReason(
   const weight = row.phaseNats - mean;
   if (told.length === 0) return null;
   const where = told.map((view) => PHASE_WORDS[view.clips[0]!.evidence.phase.label]).join(" and ");
+  if (row.component === "normal" || row.component === "other") return null;
   const often = weight > 0 ? "often" : "seldom";
   return {
     rule: "phase",
@@ -78,6 +82,15 @@ function phaseReason(
     weight,
     source: "expert estimate of how often the fault can be heard in each phase",
   };
+}
+
+function characterSentence(component: Component, label: Character, fits: boolean): string {
+  const sound = label === "none" ? "nothing unusual" : label;
+  if (component === "normal" || component === "other") return `The sound as a whole: ${sound}.`;
+  const name = COMPONENT_NAMES[component];
+  return fits
+    ? `The sound as a whole: ${sound}, as a fault of the ${name} often is.`
+    : `The sound as a whole: ${sound}; a fault of the ${name} sounds otherwise.`;
 }
 
 function characterReason(
@@ -88,14 +101,9 @@ function characterReason(
   const clip = views.reduce((a, b) => (b.heard > a.heard ? b : a)).clips[0]!;
   const { label } = clip.character;
   const weight = row.characterNats - mean;
-  const name = COMPONENT_NAMES[row.component];
-  const sound = label === "none" ? "no unusual sound" : label;
   return {
     rule: "character",
-    text:
-      weight > 0
-        ? `It sounds like ${sound}, as a fault of the ${name} does.`
-        : `It sounds like ${sound}, unlike a fault of the ${name}.`,
+    text: characterSentence(row.component, label, weight > 0),
     weight,
     source: "words that the repair trade uses for the fault",
   };

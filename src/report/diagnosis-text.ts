@@ -64,30 +64,52 @@ function heardLines(answer: Answer, width: number): string[] {
   return lines;
 }
 
-function componentLines(row: DiagnosedComponent, place: number, width: number): string[] {
-  const name = COMPONENT_NAMES[row.component] + (row.condition ? `, ${row.condition}` : "");
-  const chance = percent(row.probability).padStart(5);
-  const head = `  ${place}  ${name.padEnd(44)} ${chance}  ${oddsInWords(row.probability)}`;
-  const fors = row.for.slice(0, place === 1 ? 3 : 1);
-  const againsts = row.against.slice(0, place <= 2 ? 1 : 0);
-  return [
-    head.trimEnd(),
-    ...fors.flatMap((reason) =>
-      wrap(`       + ${reason.text}`.replace(/^ {7}/, "\u00a0".repeat(7)), width, " ".repeat(9)),
-    ),
-    ...againsts.flatMap((reason) =>
-      wrap(`${"\u00a0".repeat(7)}- ${reason.text}`, width, " ".repeat(9)),
-    ),
-  ].map((line) => line.replaceAll("\u00a0", " "));
+/** How many reasons for and against each place of the ranking is told with. */
+interface Budget {
+  readonly fors: readonly number[];
+  readonly againsts: readonly number[];
 }
 
-function rankingLines(answer: Answer, width: number): string[] {
+/** From generous to terse: the first that fits the screen is used. */
+const BUDGETS: readonly Budget[] = [
+  { fors: [3, 1, 1, 1, 1], againsts: [1, 1, 0, 0, 0] },
+  { fors: [3, 1, 1, 0, 0], againsts: [1, 1, 0, 0, 0] },
+  { fors: [3, 1, 0, 0, 0], againsts: [1, 0, 0, 0, 0] },
+  { fors: [2, 1, 0, 0, 0], againsts: [1, 0, 0, 0, 0] },
+  { fors: [1, 1, 0, 0, 0], againsts: [0, 0, 0, 0, 0] },
+  { fors: [1, 0, 0, 0, 0], againsts: [0, 0, 0, 0, 0] },
+];
+
+const reasonLines = (sign: string, text: string, width: number): string[] =>
+  wrap(`${"\u00a0".repeat(7)}${sign} ${text}`, width, " ".repeat(9)).map((line) =>
+    line.replaceAll("\u00a0", " "),
+  );
+
+function componentLines(
+  row: DiagnosedComponent,
+  index: number,
+  budget: Budget,
+  width: number,
+): string[] {
+  const name = COMPONENT_NAMES[row.component] + (row.condition ? `, ${row.condition}` : "");
+  const chance = percent(row.probability).padStart(5);
+  const head = `  ${index + 1}  ${name.padEnd(44)} ${chance}  ${oddsInWords(row.probability)}`;
+  return [
+    head.trimEnd(),
+    ...row.for.slice(0, budget.fors[index]).flatMap(({ text }) => reasonLines("+", text, width)),
+    ...row.against
+      .slice(0, budget.againsts[index])
+      .flatMap(({ text }) => reasonLines("-", text, width)),
+  ];
+}
+
+function rankingLines(answer: Answer, budget: Budget, width: number): string[] {
   const shown = answer.components.filter((row, i) => i < 2 || (i < 5 && row.probability >= 0.04));
   const rest = answer.components.slice(shown.length);
   const restChance = rest.reduce((sum, row) => sum + row.probability, 0);
   return [
     "Parts",
-    ...shown.flatMap((row, i) => componentLines(row, i + 1, width)),
+    ...shown.flatMap((row, i) => componentLines(row, i, budget, width)),
     `     ${`${rest.length} others together`.padEnd(44)} ${percent(restChance).padStart(5)}`,
   ];
 }
@@ -106,14 +128,8 @@ const cautionLines = (answer: Answer, width: number): string[] =>
     .slice(0, 3)
     .flatMap((text, i) => labelled(i === 0 ? "Take care" : "", text, width));
 
-/** Removes reasons from the last part up until the screen fits. */
-function fitted(sections: string[][]): string[] {
-  const lines = sections.filter((section) => section.length > 0).flatMap((s) => [...s, ""]);
-  for (let i = lines.length - 1; i >= 0 && lines.length > MOST_LINES; i--) {
-    if (/^ {7}[+-] |^ {9}\S/.test(lines[i]!)) lines.splice(i, 1);
-  }
-  return lines.slice(0, -1);
-}
+const joined = (sections: readonly (readonly string[])[]): string[] =>
+  sections.filter((section) => section.length > 0).flatMap((s, i) => (i === 0 ? s : ["", ...s]));
 
 /**
  * The answer as a person reads it: first line the verdict, then what was heard, the ranking with
@@ -130,14 +146,17 @@ export function diagnosisText(answer: Answer, options: TextOptions = {}): string
           width,
         )
       : [];
-  const lines = fitted([
-    wrap(answer.verdict.text, width),
-    heardLines(answer, width),
-    ranked ? rankingLines(answer, width) : [],
-    ranked ? checkLines(answer, width) : [],
-    cautionLines(answer, width),
-    estimated,
-  ]);
+  const screens = BUDGETS.map((budget) =>
+    joined([
+      wrap(answer.verdict.text, width),
+      heardLines(answer, width),
+      ranked ? rankingLines(answer, budget, width) : [],
+      ranked ? checkLines(answer, width) : [],
+      cautionLines(answer, width),
+      estimated,
+    ]),
+  );
+  const lines = screens.find((screen) => screen.length <= MOST_LINES) ?? screens.at(-1)!;
   if (color) lines[0] = `\u001b[1m${lines[0]}\u001b[22m`;
   return `${lines.join("\n")}\n`;
 }

@@ -11,6 +11,7 @@ import { findMainsComb, type MainsComb } from "./mains-comb.js";
 import { readingAt, type Reading } from "./reading.js";
 import { soundComesAndGoes } from "./movement.js";
 import {
+  speedAsTold,
   speedFromReading,
   speedFromSlowTurns,
   speedUnheard,
@@ -34,6 +35,12 @@ const SPIN_RANGE_HZ: readonly [number, number] = [1.6, 27.5];
 /** Courses whose first reading is worth a second look. */
 const LOOK_AT = 2;
 
+/** A told speed beyond what washers do, as on a test rig, widens the search to it. */
+function rangeFor(toldDrumRpm: number | undefined): readonly [number, number] {
+  const [low, high] = SPIN_RANGE_HZ;
+  return [low, Math.max(high, 1.1 * ((toldDrumRpm ?? 0) / 60))];
+}
+
 function judgeOf(
   sound: Float64Array,
   soundRateHz: number,
@@ -51,7 +58,7 @@ function judgeOf(
     input: { sound: half, soundRateHz: rateHz, envelopes, usable, mainsHz: mains.exactHz },
     sources: toneSources(options.washer),
     bandHz: options.bandHz,
-    drumHz: SPIN_RANGE_HZ,
+    drumHz: rangeFor(options.toldDrumRpm),
     mainsHz: mains.exactHz,
     belt: options.washer.profiles.some((profile) => profile.drive === "belt"),
     toldDrumHz: options.toldDrumRpm === undefined ? null : options.toldDrumRpm / 60,
@@ -159,7 +166,9 @@ function spinning(clip: Clip, frame: SpeedFrame): SpeedEstimate {
   const heard = speedFromReading(explore(sound, soundRateHz, options), options);
   if (heard !== null) return heard;
   const goes = soundComesAndGoes(sound, soundRateHz);
-  return speedUnheard(frame, goes ? "stop-and-go" : "unknown", ["no-speed-heard"]);
+  const unheard = speedUnheard(frame, goes ? "stop-and-go" : "unknown", ["no-speed-heard"]);
+  const told = options.toldDrumRpm;
+  return told === undefined ? unheard : speedAsTold(unheard, told);
 }
 
 /**

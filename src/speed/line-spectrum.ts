@@ -9,10 +9,15 @@ export interface LineSpectrum {
   readonly binHz: number;
 }
 
-/** Deviations from the median over the bins from `from` on. */
-export function inDeviations(values: Float64Array, from: number, binHz: number): LineSpectrum {
+/** Deviations from the median over the bins from `from` on; one deviation is `leastSpread` nepers or more. */
+export function inDeviations(
+  values: Float64Array,
+  from: number,
+  binHz: number,
+  leastSpread: number,
+): LineSpectrum {
   const part = values.subarray(Math.min(from, values.length - 1));
   const centre = median(part);
-  const spread = robustDeviation(part) + 1e-9;
+  const spread = Math.max(leastSpread, robustDeviation(part));
   return { z: values.map((v) => (v - centre) / spread), spread, binHz };
 }

@@ -31,7 +31,7 @@ const EVIDENCE_WEIGHT = 0.5;
 
 // Course errors and drift within blocks widen what the lines alone allow.
 const ERROR_FACTOR = 1.6;
-const ERROR_FLOOR = 0.0006;
+const ERROR_FLOOR = 0.0012;
 
 /** Reads a judged course at one place of its joint scan. */
 export function readingAt(

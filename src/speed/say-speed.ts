@@ -196,3 +196,20 @@ export function speedUnheard(
     alternative: null,
   };
 }
+
+/** How far the speed that somebody tells may be off. */
+const TOLD_ERROR = 0.012;
+
+/**
+ * The speed that was told, taken over when the sound itself shows none and does not speak against it:
+ * no track, an interval of ±2 %, and only where the drum turns.
+ */
+export function speedAsTold(unheard: SpeedEstimate, toldDrumRpm: number): SpeedEstimate {
+  return {
+    ...unheard,
+    drumRpm: around(toldDrumRpm, TOLD_ERROR),
+    movement: "unknown",
+    relativeError: TOLD_ERROR,
+    notes: ["told-speed-used"],
+  };
+}

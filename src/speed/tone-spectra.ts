@@ -7,6 +7,7 @@ import type { StraightenInput } from "./straighten-input.js";
 import { backgroundOf, meanFrame, whitenFrame } from "./whiten.js";
 
 const TONE_LENGTH = 8192;
+const LEAST_SPREAD = 0.1;
 const MOST_BLOCKS = 45;
 
 // In straightened time the mains wander: line k stands at k f_L over the relative speed of the moment.
@@ -74,6 +75,6 @@ export function toneSpectra(
     const near = [-0.4, 0, 0.4].map((offset) => speedAt(clock, seconds[i]! + offset));
     silenceMains(frame, binHz, mainsHz, near);
   });
-  const tone = inDeviations(meanFrame(frames), Math.round(50 / binHz), binHz);
+  const tone = inDeviations(meanFrame(frames), Math.round(50 / binHz), binHz, LEAST_SPREAD);
   return { tone, frames, seconds };
 }

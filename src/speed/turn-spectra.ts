@@ -32,6 +32,9 @@ export interface TurnView {
   readonly aroundHz: number;
 }
 
+// In long clips the mean over blocks is so smooth that traces of colour and beats would pass for lines.
+const LEAST_SPREAD = 0.2;
+
 /** For spinning drums. */
 export const SPIN_VIEW: TurnView = { blockSeconds: 10, size: 4096, topHz: 95, aroundHz: 2 };
 /** For tumbling, distributing and turning by hand. */
@@ -75,7 +78,7 @@ export function turnSpectra(
     }
   }
   const [turn, turnPeaks] = [octaves.logMeans(), octaves.logPlainMeans()].map((logs) => {
-    const spectrum = inDeviations(logs, Math.round(view.aroundHz / binHz), binHz);
+    const spectrum = inDeviations(logs, Math.round(view.aroundHz / binHz), binHz, LEAST_SPREAD);
     if (steady) silenceFixedRates(spectrum.z, binHz, input.mainsHz);
     return spectrum;
   });
