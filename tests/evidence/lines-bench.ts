@@ -82,10 +82,12 @@ function modulate(noise: Float64Array, clip: BenchClip, turns: Float64Array, ran
   for (let i = 0; i < noise.length; i++) {
     slow = pole * slow + Math.sqrt(1 - pole * pole) * random.normal();
     let gain = randomAm * slow;
-    for (let k = 0; k < 6; k++) {
-      gain += depths[k]! * Math.cos(2 * Math.PI * (k + 1) * turns[i]! + phases[k]!);
+    if (drumAm > 0) {
+      for (let k = 0; k < 6; k++) {
+        gain += depths[k]! * Math.cos(2 * Math.PI * (k + 1) * turns[i]! + phases[k]!);
+      }
     }
-    noise[i]! *= Math.exp(gain);
+    if (gain !== 0) noise[i]! *= Math.exp(gain);
   }
 }
 
@@ -116,7 +118,9 @@ function addSources(out: Float64Array, clip: BenchClip, turns: Float64Array, ran
   const { motorRatio, motorDb, lineHz, humDb, clicksPerSecond = 0 } = clip;
   const tone = (phaseAt: (i: number) => number): Float64Array => {
     const start = random.between(0, 1);
-    return Float64Array.from(out, (_, i) => Math.sin(2 * Math.PI * (phaseAt(i) + start)));
+    const wave = new Float64Array(out.length);
+    for (let i = 0; i < wave.length; i++) wave[i] = Math.sin(2 * Math.PI * (phaseAt(i) + start));
+    return wave;
   };
   if (motorRatio !== undefined && motorDb !== undefined) {
     for (let k = 1; k <= 4; k++) {
