@@ -38,7 +38,7 @@ const STEPS = 400;
 const RATE = 0.05;
 const LIMIT = 1;
 /** Width of the prior round the expert's weights, nats. */
-const PRIOR_WIDTH = 0.5;
+const PRIOR_WIDTH = 0.35;
 
 const lines = files
   .flatMap((file) => readFileSync(file, "utf8").trim().split("\n"))

@@ -12,7 +12,7 @@ export const CALIBRATION = {
   /** Weight of the character's likelihood against the single rows, which share its observations. */
   characterWeight: 0.8,
   /** Softmax temperature by class of recording. */
-  temperature: { good: 0.85, limited: 1, poor: 1.15 },
+  temperature: { good: 1.15, limited: 1.35, poor: 1.55 },
   /** Cover promised for the set of candidates. */
   setCover: 0.9,
   source:

@@ -31,7 +31,7 @@ export const CHARACTER_RULES: readonly CharacterRule[] = [
   {
     character: "grinding",
     feature: "roughness",
-    presence: { form: "above", at: 0.2, width: 0.07 },
+    presence: { form: "above", at: 0.28, width: 0.08 },
     present: 1.2,
     absent: -1,
     ...definition,
@@ -167,7 +167,7 @@ export const CHARACTER_RULES: readonly CharacterRule[] = [
   {
     character: "thumping",
     feature: "turn-impact-low",
-    presence: { form: "above", at: 1.5, width: 0.8 },
+    presence: { form: "above", at: 2.2, width: 0.7 },
     present: 1,
     absent: -0.6,
     ...definition,
@@ -263,7 +263,7 @@ export const CHARACTER_RULES: readonly CharacterRule[] = [
   {
     character: "rattling",
     feature: "impulsiveness",
-    presence: { form: "above", at: 1.4, width: 0.6 },
+    presence: { form: "above", at: 2.2, width: 0.7 },
     present: 1.2,
     absent: -0.9,
     ...definition,
@@ -279,7 +279,7 @@ export const CHARACTER_RULES: readonly CharacterRule[] = [
   {
     character: "rattling",
     feature: "swing-high",
-    presence: { form: "above", at: 6, width: 1.5 },
+    presence: { form: "above", at: 7, width: 1.3 },
     present: 1,
     absent: -0.8,
     ...definition,
@@ -287,7 +287,7 @@ export const CHARACTER_RULES: readonly CharacterRule[] = [
   {
     character: "rattling",
     feature: "ping",
-    presence: { form: "above", at: 7, width: 3 },
+    presence: { form: "above", at: 12, width: 3 },
     present: 0.5,
     absent: -0.1,
     ...definition,
@@ -295,7 +295,7 @@ export const CHARACTER_RULES: readonly CharacterRule[] = [
   {
     character: "rattling",
     feature: "pump-knock",
-    presence: { form: "above", at: 0.3, width: 0.15 },
+    presence: { form: "above", at: 1.2, width: 0.4 },
     present: 0.6,
     absent: 0,
     ...definition,
@@ -311,7 +311,7 @@ export const CHARACTER_RULES: readonly CharacterRule[] = [
   {
     character: "rattling",
     feature: "start-clatter",
-    presence: { form: "above", at: 0.9, width: 0.4 },
+    presence: { form: "above", at: 1.8, width: 0.6 },
     present: 0.4,
     absent: 0,
     ...definition,
@@ -319,7 +319,7 @@ export const CHARACTER_RULES: readonly CharacterRule[] = [
   {
     character: "rattling",
     feature: "click-series",
-    presence: { form: "above", at: 0.5, width: 0.15 },
+    presence: { form: "above", at: 0.75, width: 0.15 },
     present: 0.6,
     absent: 0,
     ...definition,

@@ -27,7 +27,7 @@ export const EVENT_RULES: readonly Rule[] = [
   {
     id: "clack-at-reversal",
     feature: "stroke-clack",
-    presence: { form: "above", at: 3, width: 1.5 },
+    presence: { form: "above", at: 4, width: 1.2 },
     group: "stroke",
     phases: ["wash", "spin"],
     present: {
@@ -90,7 +90,7 @@ export const EVENT_RULES: readonly Rule[] = [
   {
     id: "clatter-at-the-start",
     feature: "start-clatter",
-    presence: { form: "above", at: 0.9, width: 0.4 },
+    presence: { form: "above", at: 1.8, width: 0.6 },
     group: "start",
     phases: ["spin", "wash", "unknown"],
     present: {
@@ -121,7 +121,7 @@ export const EVENT_RULES: readonly Rule[] = [
   {
     id: "shift-retries",
     feature: "click-series",
-    presence: { form: "above", at: 0.5, width: 0.15 },
+    presence: { form: "above", at: 0.75, width: 0.15 },
     group: "click",
     present: { "shift-actuator": 1.9, controls: 0.5, normal: -0.2, "drum-bearing": -0.3 },
     absent: { "shift-actuator": -0.7 },
@@ -154,7 +154,7 @@ export const EVENT_RULES: readonly Rule[] = [
   {
     id: "hard-knocks-with-pump",
     feature: "pump-knock",
-    presence: { form: "above", at: 0.3, width: 0.15 },
+    presence: { form: "above", at: 1.2, width: 0.4 },
     group: "pump",
     phases: ["drain", "spin", "wash", "unknown"],
     present: {
@@ -172,7 +172,7 @@ export const EVENT_RULES: readonly Rule[] = [
   {
     id: "crackling-water",
     feature: "pump-crackle",
-    presence: { form: "above", at: 0.36, width: 0.05 },
+    presence: { form: "above", at: 0.45, width: 0.06 },
     group: "pump",
     phases: ["drain", "spin", "wash", "unknown"],
     present: { "drain-pump": 0.6, "recirculation-pump": 0.3, normal: 0.1 },

@@ -72,11 +72,11 @@ export const PRIORS: readonly PriorRow[] = [
 /** Chance that the noise is one the machine should make, by age in years (upper bound, chance). */
 export const NORMAL_PRIOR = {
   rows: [
-    { belowYears: 1, chance: 0.25 },
-    { belowYears: 3, chance: 0.16 },
-    { belowYears: Infinity, chance: 0.12 },
+    { belowYears: 1, chance: 0.4 },
+    { belowYears: 3, chance: 0.3 },
+    { belowYears: Infinity, chance: 0.25 },
   ],
-  unknownAge: 0.18,
+  unknownAge: 0.3,
   source: "expert estimate; raised over the complaint share since recordings are also sent to ask",
   provenance: "from memory",
 } as const;

@@ -11,7 +11,7 @@ export const SOUND_RULES: readonly Rule[] = [
   {
     id: "rough-noise",
     feature: "roughness",
-    presence: { form: "above", at: 0.2, width: 0.07 },
+    presence: { form: "above", at: 0.28, width: 0.08 },
     group: "rough",
     present: {
       "drum-bearing": 0.7,
@@ -203,7 +203,7 @@ export const SOUND_RULES: readonly Rule[] = [
   {
     id: "ringing-pings",
     feature: "ping",
-    presence: { form: "above", at: 7, width: 3 },
+    presence: { form: "above", at: 12, width: 3 },
     group: "ring",
     present: {
       "foreign-object": 1.2,
@@ -220,7 +220,7 @@ export const SOUND_RULES: readonly Rule[] = [
   {
     id: "rattling-impulses",
     feature: "impulsiveness",
-    presence: { form: "above", at: 1.7, width: 0.8 },
+    presence: { form: "above", at: 2.5, width: 0.8 },
     group: "ring",
     present: {
       "foreign-object": 0.5,

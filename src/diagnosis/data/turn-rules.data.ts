@@ -99,7 +99,7 @@ export const TURN_RULES: readonly Rule[] = [
   {
     id: "dull-blow",
     feature: "turn-impact-low",
-    presence: { form: "above", at: 1.5, width: 0.8 },
+    presence: { form: "above", at: 2.2, width: 0.7 },
     group: "blow-shape",
     present: {
       suspension: 0.7,
@@ -120,7 +120,7 @@ export const TURN_RULES: readonly Rule[] = [
   {
     id: "sharp-blow",
     feature: "turn-impact-high",
-    presence: { form: "above", at: 2, width: 0.8 },
+    presence: { form: "above", at: 2.4, width: 0.7 },
     group: "blow-shape",
     present: {
       "foreign-object": 0.7,
@@ -351,7 +351,7 @@ export const TURN_RULES: readonly Rule[] = [
   {
     id: "high-level-swings",
     feature: "swing-high",
-    presence: { form: "above", at: 6, width: 1.5 },
+    presence: { form: "above", at: 7, width: 1.3 },
     group: "swing",
     present: {
       "foreign-object": 0.5,
