@@ -68,9 +68,9 @@ export function createRandom(seed: number): Random {
       spareNormal = null;
       return kept;
     }
-    let u = 0;
-    let v = 0;
-    let s = 0;
+    let u: number;
+    let v: number;
+    let s: number;
     do {
       u = 2 * uniform() - 1;
       v = 2 * uniform() - 1;

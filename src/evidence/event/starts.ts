@@ -67,7 +67,7 @@ export function findStarts(context: ListeningContext): Seconds[] {
 }
 
 /** Mean level of a stretch of the loudness track, dB; NaN when empty. */
-export const levelBetween = (context: ListeningContext, from: Seconds, to: Seconds): number =>
+const levelBetween = (context: ListeningContext, from: Seconds, to: Seconds): number =>
   mean(
     loudnessTrack(context).levelDb.subarray(
       Math.max(0, Math.round(from * TRACK_RATE_HZ)),
