@@ -15,6 +15,10 @@ export interface LogEnvelopes {
 /** Samples of the envelopes per second: holds modulation up to some 80 Hz. */
 export const ENVELOPE_RATE_HZ = 200;
 
+// Harmonics of a motor beat at its own rate. What beats faster than half of `ENVELOPE_RATE_HZ` must not
+// fold back to rates of a drum: a Hann window of 16 ms is 25 dB down from 150 Hz on.
+const WINDOW_SECONDS = 0.016;
+
 // Octaves that phones carry. Below 400 Hz mains and motor lines beat with each other.
 const OCTAVES: readonly (readonly [number, number])[] = [
   [400, 800],
@@ -72,7 +76,7 @@ function flatten(row: Float64Array, rateHz: number, slowSeconds: number): number
 }
 
 /**
- * Log envelopes of up to four octaves from 400 Hz to 7 kHz, 200 per second, from short spectra of 8 ms.
+ * Log envelopes of up to four octaves from 400 Hz to 7 kHz, 200 per second, from short spectra of 16 ms.
  *
  * The logarithm makes them blind to gain and colour of the recording and hard to upset by single loud
  * events. Bands outside `bandHz` are left out.
@@ -85,7 +89,7 @@ export function logEnvelopes(
   bandHz: readonly [number, number],
   slowSeconds = 1.6,
 ): LogEnvelopes {
-  const size = nextPowerOfTwo(Math.round(0.006 * soundRateHz));
+  const size = nextPowerOfTwo(Math.round(WINDOW_SECONDS * soundRateHz));
   const window = windowOf("hann", size);
   const hop = soundRateHz / ENVELOPE_RATE_HZ;
   const count = Math.floor(sound.length / hop);

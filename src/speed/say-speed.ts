@@ -108,12 +108,17 @@ function spreadUnheard(track: readonly (number | null)[], steady: boolean): numb
   return steady ? 0 : 0.4 * range * (1 - heard.length / track.length);
 }
 
-const isTossUp = (chosen: Reading, alternative: SpeedEstimate["alternative"]): boolean =>
-  alternative !== null &&
-  alternative.logOdds < TOSS_UP &&
-  turnStrength(chosen) < STRONG &&
-  Math.abs(Math.log(alternative.drumHz / (chosen.drumHz * chosen.judged.prior.plateauShare))) >
-    FAR_APART;
+// A strong line may be told all the same when a spin was told: then it is one of the two at least.
+function isTossUp(
+  found: Exploration,
+  chosen: Reading,
+  alternative: SpeedEstimate["alternative"],
+): boolean {
+  if (alternative === null || alternative.logOdds >= TOSS_UP) return false;
+  if (found.judge.turning && turnStrength(chosen) >= STRONG) return false;
+  const chosenHz = chosen.drumHz * chosen.judged.prior.plateauShare;
+  return Math.abs(Math.log(alternative.drumHz / chosenHz)) > FAR_APART;
+}
 
 /** The estimate that the best reading gives, or null when none is heard well enough. */
 export function speedFromReading(found: Exploration, options: SpeedOptions): SpeedEstimate | null {
@@ -129,7 +134,7 @@ export function speedFromReading(found: Exploration, options: SpeedOptions): Spe
   const typical = typicalHz(track);
   const { motorToDrum, motorRpm, notes } = driveOf(found, reading, typical);
   const alternative = alternativeOf(found, reading);
-  if (isTossUp(reading, alternative)) return null;
+  if (isTossUp(found, reading, alternative)) return null;
   const plateau = longestPlateau(Float64Array.from(heard, (hz) => Math.log(hz))) !== null;
   const typicalError = Math.hypot(
     drumError,
