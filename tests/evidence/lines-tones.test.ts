@@ -165,6 +165,45 @@ describe("observeLines(clip).features of mains and speed", () => {
   });
 });
 
+describe("observeLines(clip of agitation).features.line-gear-mesh", () => {
+  const clip: BenchClip = { seconds: 16, seed: 55, drumHzAt: () => 5, lineHz: 60, humDb: -6 };
+  const strokes = (meshHz: number | null, everywhere = false) => {
+    const sound = benchSound(clip).map((v, i) => {
+      const t = i / BENCH_RATE_HZ;
+      const stroking = t % 1.2 < 0.7;
+      let mesh = 0;
+      if (meshHz !== null && (stroking || everywhere)) {
+        for (let h = 1; h <= 5; h++) mesh += (0.3 / h) * Math.sin(2 * Math.PI * h * meshHz * t);
+      }
+      return v * (stroking ? 1 : 0.4) + mesh;
+    });
+    const speed = {
+      ...benchSpeed(clip),
+      drumRpm: null,
+      motorRpm: null,
+      motorToDrum: null,
+      track: [],
+    };
+    const washer = washerById("top-load-belt");
+    return observeLines(listen(benchRecording(sound), washer, speed, "wash")).features[
+      "line-gear-mesh"
+    ]!;
+  };
+
+  it("finds a mesh rate that sounds in the strokes, at the speed of a mains-fed motor", () => {
+    // 28.65 Hz motor (4 poles at 60 Hz, 4.5 % slip) times 3.84 per turn is 110 Hz; 9.6 to 20 per pulley
+    // turn are possible.
+    const heard = strokes(107);
+    expect(heard.value).toBeLessThan(0.01);
+    expect(heard.detail!["hz"] as number).toBeCloseTo(107, -1);
+  });
+
+  it("hears none in strokes without gears, nor in a tone that goes on between the strokes", () => {
+    expect(strokes(null).value).toBeGreaterThan(0.05);
+    expect(strokes(107, true).value).toBeGreaterThan(0.05);
+  });
+});
+
 describe("observeLines(clip at 44.1 kHz).features.carrier", () => {
   it("hears a steady 12 kHz tone while the speed moves, and says so when the band is cut", () => {
     const rate = 44_100;

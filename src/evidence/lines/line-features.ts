@@ -30,7 +30,6 @@ const LINES_OF_FEATURE: Partial<Record<FeatureId, Belongs>> = {
   "line-commutator": isKind("commutator", "armature-slot"),
   "line-pole-pass": (line) =>
     isKind("pole-pass", "cogging", "torque-ripple")(line) && onMotorOrDrum(line),
-  "line-gear-mesh": isKind("gear-mesh", "gear-fault"),
 };
 
 const GOOD_TURNS = 60;
@@ -70,6 +69,9 @@ export function whyMissing(
 ): Measurement {
   const expected = context.expectedLines.filter(belongs);
   if (expected.length === 0) return missing("phase");
+  // With the drum turning a gear set is locked: nothing of it can be heard in this phase.
+  const gears = expected.every(({ part }) => part === "gear-case");
+  if (gears && views.shafts !== null) return missing("phase");
   if (carriedBands(context, MODULATION_BANDS).length === 0) return missing("band");
   const needsDrum = expected.some(({ clock }) => clock !== "mains" && clock !== "fixed");
   if (needsDrum && context.drumClock === null) return missing("speed");

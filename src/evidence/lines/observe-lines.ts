@@ -4,8 +4,10 @@ import type { FeatureId } from "../features.data.js";
 import { carrier } from "./carrier.js";
 import { findLines } from "./find-lines.js";
 import { fixedBuzz } from "./fixed-buzz.js";
+import { gearMesh } from "./gear-mesh.js";
 import { lineFeatures } from "./line-features.js";
 import { viewsOf } from "./line-views.js";
+import { linesAtMainsSpeed } from "./mains-motor.js";
 import { mainsFeatures } from "./mains-features.js";
 import { motorFeatures } from "./motor-features.js";
 import { levelSlope } from "./speed-levels.js";
@@ -28,13 +30,15 @@ export interface LineObservations {
  */
 export function observeLines(context: ListeningContext): LineObservations {
   const views = viewsOf(context);
-  const lines = findLines(context.expectedLines, views);
+  const expected = linesAtMainsSpeed(context);
+  const lines = findLines(expected, views);
   return {
     lines,
     tones: listTones(context, views),
     features: {
       ...lineFeatures(context, views, lines),
       ...motorFeatures(context, views),
+      "line-gear-mesh": gearMesh(context, views, expected),
       ...mainsFeatures(context, views),
       "level-slope": levelSlope(context),
       "fixed-buzz": fixedBuzz(context),

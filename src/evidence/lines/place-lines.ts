@@ -72,15 +72,19 @@ function onDrumAxis(line: ExpectedLine, views: LineViews): PlacedLine | null {
   };
 }
 
+// Gears mesh while the agitator strokes, with the drum held; in the spin the set is locked.
+const MESHING: ReadonlySet<LineKind> = new Set(["gear-mesh", "planet-pass", "gear-fault"]);
+
+function hertzAxisOf(line: ExpectedLine, views: LineViews): LineAxis | null {
+  if (!MESHING.has(line.kind)) {
+    return line.seenIn === "spectrum" ? views.hertzSound() : views.hertzEnvelope();
+  }
+  // Strokes of a second at most are too short to resolve slow modulation.
+  return line.seenIn === "spectrum" ? views.strokes() : null;
+}
+
 function onHertzAxis(line: ExpectedLine, views: LineViews): PlacedLine | null {
-  const axis =
-    line.clock === "agitator"
-      ? line.seenIn === "spectrum"
-        ? views.strokes()
-        : null
-      : line.seenIn === "spectrum"
-        ? views.hertzSound()
-        : views.hertzEnvelope();
+  const axis = hertzAxisOf(line, views);
   if (axis === null) return null;
   const centre = line.hz!;
   const comb = { centre, halfWidth: centre * line.tolerance, harmonics: IMPACT_HARMONICS };
@@ -91,6 +95,7 @@ function onHertzAxis(line: ExpectedLine, views: LineViews): PlacedLine | null {
 export function placeLines(lines: readonly ExpectedLine[], views: LineViews): PlacedLine[] {
   return lines.flatMap((line) => {
     if (NOT_COMBS.has(line.kind)) return [];
+    if (MESHING.has(line.kind) && views.drumHz !== null) return [];
     const drumBound = line.drumOrder !== null && views.drumHz !== null;
     if (!drumBound && (line.hz === null || line.clock === "drum")) return [];
     const placed = drumBound ? onDrumAxis(line, views) : onHertzAxis(line, views);
