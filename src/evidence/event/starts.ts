@@ -1,6 +1,6 @@
 import type { ListeningContext } from "../context.js";
 import type { Seconds } from "../../foundation/units.js";
-import { mean, median } from "../../foundation/statistics.js";
+
 import { findStrokes } from "../stroke/find-strokes.js";
 import { loudnessTrack, TRACK_RATE_HZ } from "../stroke/loudness-track.js";
 
@@ -65,12 +65,3 @@ export function findStarts(context: ListeningContext): Seconds[] {
   }
   return apart.slice(0, MOST);
 }
-
-/** Mean level of a stretch of the loudness track, dB; NaN when empty. */
-const levelBetween = (context: ListeningContext, from: Seconds, to: Seconds): number =>
-  mean(
-    loudnessTrack(context).levelDb.subarray(
-      Math.max(0, Math.round(from * TRACK_RATE_HZ)),
-      Math.max(0, Math.round(to * TRACK_RATE_HZ)),
-    ),
-  );
