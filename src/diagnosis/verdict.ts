@@ -50,8 +50,10 @@ function fromRanking(ranking: readonly RankedComponent[]): VerdictAnswer {
     first.probability >= VERDICT_LIMITS.likelyFrom &&
     first.probability >= VERDICT_LIMITS.likelyRatio * second.probability;
   if (first.component === "normal") {
-    const ahead = first.probability >= VERDICT_LIMITS.normalRatio * second.probability;
-    if (first.probability >= 0.5 || ahead) {
+    const ahead =
+      first.probability >= VERDICT_LIMITS.normalFrom &&
+      first.probability >= VERDICT_LIMITS.normalRatio * second.probability;
+    if (ahead || first.probability >= VERDICT_LIMITS.likelyFrom) {
       return {
         label: "normal-sound",
         text: `This sounds as the machine should (${percent(first.probability)}). If a noise still worries you, record it at its loudest.`,

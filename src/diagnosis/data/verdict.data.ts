@@ -4,7 +4,9 @@ export const VERDICT_LIMITS = {
   likelyFrom: 0.55,
   /** ... and this many times the next. */
   likelyRatio: 2,
-  /** A normal sound is called so when it is this many times likelier than the likeliest part. */
+  /** A normal sound is called so from this chance on ... */
+  normalFrom: 0.35,
+  /** ... and when it is this many times likelier than the likeliest part. */
   normalRatio: 2,
   /** A shortlist must hold this much in its first three, else the recording does not decide. */
   shortlistTopThree: 0.45,

@@ -1,6 +1,6 @@
 import type { ListeningContext } from "../context.js";
 import type { Seconds } from "../../foundation/units.js";
-
+import { median } from "../../foundation/statistics.js";
 import { findStrokes } from "../stroke/find-strokes.js";
 import { loudnessTrack, TRACK_RATE_HZ } from "../stroke/loudness-track.js";
 
