@@ -65,6 +65,10 @@ export const grinding: Partial<Record<FeatureId, number>> = {
   "squeal-swing": 5,
   "squeal-prominence": 8,
   "mains-share": 0.05,
+  "beat-high": 17,
+  "beat-low": 12,
+  "impulsiveness-low": 0.1,
+  "tone-prominence": -8,
 };
 
 /** A smooth, steady machine. */

@@ -52,7 +52,10 @@ class Deltas {
   private readonly m: Float64Array;
   private readonly v: Float64Array;
   private t = 0;
-  constructor(count: number) {
+  constructor(
+    count: number,
+    private readonly limit = LIMIT,
+  ) {
     this.value = new Float64Array(count);
     this.m = new Float64Array(count);
     this.v = new Float64Array(count);
@@ -66,7 +69,7 @@ class Deltas {
       const m = this.m[i]! / (1 - 0.9 ** this.t);
       const v = this.v[i]! / (1 - 0.999 ** this.t);
       const moved = this.value[i]! - (RATE * m) / (Math.sqrt(v) + 1e-8);
-      this.value[i] = Math.min(LIMIT, Math.max(-LIMIT, moved));
+      this.value[i] = Math.min(this.limit, Math.max(-this.limit, moved));
     }
   }
 }
@@ -225,14 +228,19 @@ function scoresOf(
 }
 
 const deltas = new Deltas(2 * RULES.length * nC);
+// The simulator draws its faults as often as it likes. This takes up the difference from the prior, so
+// that the weights need not; it is thrown away afterwards.
+const baseRates = new Deltas(nC, 4);
 const inputs = train.map(inputOf);
 for (let step = 0; step < STEPS; step++) {
   const gradient = new Float64Array(deltas.value.length);
+  const rateGradient = new Float64Array(nC);
   for (const input of inputs) {
     const { scores, factors } = scoresOf(input, deltas.value);
-    const p = softmax(scores);
+    const p = softmax(scores.map((score, i) => score + baseRates.value[input.allowed[i]!]!));
     input.allowed.forEach((c, i) => {
       const error = p[i]! - (c === input.truth ? 1 : 0);
+      rateGradient[c]! += error;
       for (const { r, x, trust } of input.rules) {
         const g = error * input.shareOf[c]! * trust * factors[i]![groupOf[r]!]!;
         gradient[2 * r * nC + c]! += g * x;
@@ -244,6 +252,10 @@ for (let step = 0; step < STEPS; step++) {
     gradient[i]! += d / PRIOR_WIDTH ** 2;
   });
   deltas.step(gradient);
+  baseRates.value.forEach((d, c) => {
+    rateGradient[c]! += d / 4;
+  });
+  baseRates.step(rateGradient);
 }
 
 function report(name: string, set: readonly Line[], weights: Float64Array): void {
@@ -267,7 +279,10 @@ function report(name: string, set: readonly Line[], weights: Float64Array): void
   );
 }
 const none = new Float64Array(deltas.value.length);
+const tunedCharacter = Float64Array.from(characterDeltas.value);
+characterDeltas.value.fill(0);
 report("expert weights, held out", held, none);
+characterDeltas.value.set(tunedCharacter);
 report("tuned weights, trained on", train, deltas.value);
 report("tuned weights, held out", held, deltas.value);
 

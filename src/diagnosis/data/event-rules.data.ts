@@ -201,7 +201,7 @@ export const EVENT_RULES: readonly Rule[] = [
   {
     id: "loud-mains-comb",
     feature: "mains-share",
-    presence: { form: "above", at: 0.42, width: 0.1 },
+    presence: { form: "above", at: 0.5, width: 0.12 },
     group: "pump",
     present: {
       "drain-pump": 0.7,
@@ -272,10 +272,10 @@ export const EVENT_RULES: readonly Rule[] = [
     group: "power",
     phases: ["coast", "spin", "unknown"],
     present: {
-      "drain-pump": 1.3,
-      controls: 1.3,
+      "drain-pump": 1.8,
+      controls: 1.8,
       "motor-brushes": 0.6,
-      "drum-bearing": -1.2,
+      "drum-bearing": -1.8,
       "drum-spider": -1,
       "motor-bearing": -0.8,
       "drive-belt": -0.5,

@@ -60,7 +60,7 @@ export const PHASE_LIKELIHOOD: readonly PhaseLikelihoodRow[] = [
   },
   {
     component: "clutch-splines",
-    audible: { fill: 0, wash: 0.4, drain: 0, spin: 0.6, coast: 0.2, "hand-spin": 0.3 },
+    audible: { fill: 0, wash: 0.4, drain: 0, spin: 0.45, coast: 0.2, "hand-spin": 0.3 },
     ...memory,
   },
   {

@@ -1,0 +1,139 @@
+import { execFileSync, spawnSync } from "node:child_process";
+import { mkdtempSync, rmSync, writeFileSync } from "node:fs";
+import { tmpdir } from "node:os";
+import { join } from "node:path";
+import { afterAll, beforeAll, describe, expect, it } from "vitest";
+import { COMPONENTS } from "../../src/machine/words.js";
+
+const root = new URL("../..", import.meta.url).pathname;
+const demo = join(root, "samples-synthetic", "demo-spin.m4a");
+let folder = "";
+
+function run(...args: string[]): { status: number | null; stdout: string; stderr: string } {
+  const main = join(folder, "cli", "main.js");
+  const { status, stdout, stderr } = spawnSync(process.execPath, [main, ...args], {
+    encoding: "utf8",
+    cwd: folder,
+  });
+  return { status, stdout, stderr };
+}
+
+beforeAll(() => {
+  folder = mkdtempSync(join(root, "node_modules", ".cache-cli-test-"));
+  const tsc = join(root, "node_modules", "typescript", "bin", "tsc");
+  execFileSync(process.execPath, [
+    tsc,
+    "-p",
+    join(root, "tsconfig.build.json"),
+    "--outDir",
+    folder,
+  ]);
+}, 120_000);
+
+afterAll(() => {
+  rmSync(folder, { recursive: true, force: true });
+});
+
+describe("washer-noise diagnose", () => {
+  it("answers a phone recording: verdict first, exit 0, nothing on stderr when piped", () => {
+    const { status, stdout, stderr } = run(
+      "diagnose",
+      demo,
+      "--machine",
+      "front-load-belt-universal",
+      "--phase",
+      "spin",
+    );
+    expect(status).toBe(0);
+    expect(stderr).toBe("");
+    expect(stdout.split("\n").length).toBeLessThanOrEqual(41);
+    expect(stdout.split("\n")[0]).toMatch(/drum bearing/);
+  });
+
+  it("prints one JSON object in the contract's shape with --json", () => {
+    const { status, stdout } = run("diagnose", demo, "--json");
+    expect(status).toBe(0);
+    const answer = JSON.parse(stdout) as Record<string, unknown> & {
+      components: { component: string; probability: number; for: unknown[]; against: unknown[] }[];
+      recordings: Record<string, unknown>[];
+    };
+    expect(answer["schema"]).toBe("washer-noise/diagnosis@1");
+    for (const key of [
+      "machine",
+      "phase",
+      "speed",
+      "character",
+      "verdict",
+      "nextChecks",
+      "cautions",
+    ]) {
+      expect(answer).toHaveProperty(key);
+    }
+    for (const key of [
+      "file",
+      "sha256",
+      "durationSeconds",
+      "sampleRateHz",
+      "channels",
+      "codec",
+      "bandHz",
+      "problems",
+    ]) {
+      expect(answer.recordings[0]).toHaveProperty(key);
+    }
+    expect(answer.components.reduce((sum, row) => sum + row.probability, 0)).toBeCloseTo(1, 6);
+    expect(COMPONENTS).toEqual(
+      expect.arrayContaining(answer.components.map((row) => row.component)),
+    );
+  });
+
+  it("refuses bad input with one clear line and exit 2", () => {
+    const text = join(folder, "note.wav");
+    writeFileSync(text, "this is no sound at all, just some words in a file\n".repeat(40));
+    const empty = join(folder, "empty.m4a");
+    writeFileSync(empty, "");
+    const cases: [string[], RegExp][] = [
+      [["diagnose", text], /note\.wav/],
+      [["diagnose", empty], /empty/],
+      [["diagnose", join(folder, "missing.wav")], /missing\.wav/],
+      [["diagnose", tmpdir()], /folder|directory|file/i],
+      [["diagnose", demo, "--machine", "hovercraft"], /front-load.*hovercraft/s],
+      [["diagnose", demo, "--drum-rpm", "-5"], /--drum-rpm must be a number/],
+      [["diagnose", demo, "--phase", "dance"], /spin/],
+      [["diagnose"], /missing required argument/],
+    ];
+    for (const [args, complaint] of cases) {
+      const { status, stdout, stderr } = run(...args);
+      expect(status, args.join(" ")).toBe(2);
+      expect(stdout).toBe("");
+      expect(stderr).toMatch(complaint);
+      expect(stderr).not.toMatch(/unexpected fault|at .*\.js:\d/);
+    }
+  });
+
+  it("goes on with exit 1 when one of several recordings cannot be used", () => {
+    const { status, stdout, stderr } = run("diagnose", demo, join(folder, "missing.wav"));
+    expect(status).toBe(1);
+    expect(stderr).toMatch(/missing\.wav/);
+    expect(stdout.length).toBeGreaterThan(100);
+  });
+
+  it("starts --help without loading the heavy modules: under 200 ms of CPU", () => {
+    const script = `const {spawnSync}=require("child_process");const b=process.resourceUsage();
+      spawnSync(process.execPath,[${JSON.stringify(join(folder, "cli", "main.js"))},"--help"]);`;
+    execFileSync(process.execPath, ["-e", script]);
+    const times = [1, 2, 3].map(() => {
+      const out = spawnSync(
+        "/bin/bash",
+        [
+          "-c",
+          `TIMEFORMAT='%U %S'; time ${process.execPath} ${join(folder, "cli", "main.js")} --help > /dev/null`,
+        ],
+        { encoding: "utf8" },
+      );
+      const [user, system] = out.stderr.trim().split(" ").map(Number) as [number, number];
+      return user + system;
+    });
+    expect(Math.min(...times)).toBeLessThan(0.2);
+  });
+});

@@ -1,0 +1,94 @@
+import { describe, expect, it } from "vitest";
+import type { Answer } from "../../src/answer/answer.js";
+import { diagnosisText } from "../../src/report/diagnosis-text.js";
+
+const scores = {
+  grinding: 0.9,
+  whirring: 0.1,
+  thumping: 0.1,
+  squealing: 0,
+  rattling: 0.2,
+  humming: 0.1,
+};
+const reason = (text: string, weight: number) => ({ rule: "r", text, weight, source: "s" });
+const speed = {
+  drumRpm: { value: 1200, low: 1190, high: 1210 },
+  motorRpm: null,
+  lineHz: 50 as const,
+  track: [],
+  notes: ["told-speed-contradicted" as const],
+};
+
+function answer(file: string, reasons: number): Answer {
+  const phase = { label: "spin" as const, given: false };
+  const long =
+    "A long reason that goes on and on about what was heard in the spin and why it matters so much";
+  return {
+    schema: "washer-noise/diagnosis@1",
+    recordings: [
+      {
+        file,
+        sha256: "0",
+        durationSeconds: 20,
+        sampleRateHz: 48_000,
+        channels: 1,
+        codec: "m4a, AAC-LC",
+        bandHz: [60, 15_000],
+        problems: [],
+        phase,
+        speed,
+        character: { label: "grinding", scores },
+      },
+    ],
+    machine: { id: "unknown", given: false, label: "any washer" },
+    phase,
+    speed,
+    character: { label: "grinding", scores },
+    components: (["drum-bearing", "motor-bearing", "drive-belt", "normal", "other"] as const).map(
+      (component, i) => ({
+        component,
+        probability: [0.7, 0.12, 0.08, 0.06, 0.04][i]!,
+        for: Array.from({ length: reasons }, (_, k) => reason(`${long} (${k}).`, 1)),
+        against: Array.from({ length: reasons }, (_, k) => reason(`${long} against (${k}).`, -1)),
+      }),
+    ),
+    verdict: { label: "likely", text: "Most likely the drum bearing (70 %)." },
+    nextChecks: [
+      { check: "x", text: `${long}.`, minutes: 5, audience: "technician", separates: [] },
+      { check: "y", text: `${long}.`, minutes: 5, audience: "customer", separates: [] },
+    ],
+    cautions: [`${long}.`, `${long} too.`, `${long} as well.`],
+    estimated: ["phase", "drum speed"],
+  };
+}
+
+describe("diagnosisText(answer)", () => {
+  it("puts the answer on the first line and stays within 40 lines of the width, however much there is to say", () => {
+    for (const width of [70, 100]) {
+      const lines = diagnosisText(answer("spin.m4a", 6), { width }).trimEnd().split("\n");
+      expect(lines[0]).toBe("Most likely the drum bearing (70 %).");
+      expect(lines.length).toBeLessThanOrEqual(40);
+      expect(Math.max(...lines.map((line) => line.length))).toBeLessThanOrEqual(width);
+    }
+  });
+
+  it("says what was estimated, what contradicts the told speed, and the odds in words", () => {
+    const text = diagnosisText(answer("spin.m4a", 1)).replace(/\s+/g, " ");
+    expect(text).toContain("Estimated");
+    expect(text).toContain("contradicts the speed you gave");
+    expect(text).toMatch(/drum bearing.*70 %.*likely/);
+    expect(text).toContain("1190-1210");
+  });
+
+  it("shows control characters of a file name instead of obeying them", () => {
+    const text = diagnosisText(answer("a\u001b[2Jb\u202etxt.wav", 1));
+    expect(text).not.toContain("\u001b");
+    expect(text).not.toContain("\u202e");
+    expect(text).toContain("a\\u001b[2Jb\\u202etxt.wav");
+  });
+
+  it("writes no colour codes unless asked", () => {
+    expect(diagnosisText(answer("s.wav", 1))).not.toContain("\u001b");
+    expect(diagnosisText(answer("s.wav", 1), { color: true })).toContain("\u001b[1m");
+  });
+});
