@@ -94,11 +94,18 @@ export function verdictOf(
 ): VerdictAnswer {
   const blocked = problems.every((list) => list.some((problem) => problem.severity === "blocks"));
   if (blocked) return recordAgain(problems.flat());
-  if (machineLogOdds(views, told) < VERDICT_LIMITS.machineFrom) {
+  const machine = machineLogOdds(views, told);
+  if (machine < VERDICT_LIMITS.machineFrom) {
     return {
       label: "not-a-washer",
       text: "No washing machine is heard in this recording. Record the running machine from half a metre, without talking or music.",
     };
   }
-  return fromRanking(ranking);
+  const verdict = fromRanking(ranking);
+  if (verdict.label !== "normal-sound" || machine >= VERDICT_LIMITS.normalMachineFrom)
+    return verdict;
+  return {
+    label: "record-again",
+    text: "Nothing unusual is heard, but nothing says for certain that a washing machine is heard either. Record 20 seconds or more of the noisy phase, half a metre from the machine, and tell the phase.",
+  };
 }

@@ -231,6 +231,8 @@ const deltas = new Deltas(2 * RULES.length * nC);
 // The simulator draws its faults as often as it likes. This takes up the difference from the prior, so
 // that the weights need not; it is thrown away afterwards.
 const baseRates = new Deltas(nC, 4);
+const normal = components.indexOf("normal");
+const other = components.indexOf("other");
 const inputs = train.map(inputOf);
 for (let step = 0; step < STEPS; step++) {
   const gradient = new Float64Array(deltas.value.length);
@@ -256,6 +258,12 @@ for (let step = 0; step < STEPS; step++) {
     rateGradient[c]! += d / 4;
   });
   baseRates.step(rateGradient);
+  // The share of machines in order is as in the prior, so only faults are shifted, and against each other.
+  const faults = components.map((_, c) => c).filter((c) => c !== normal && c !== other);
+  const middle = faults.reduce((sum, c) => sum + baseRates.value[c]!, 0) / faults.length;
+  for (const c of faults) baseRates.value[c]! -= middle;
+  baseRates.value[normal] = 0;
+  baseRates.value[other] = 0;
 }
 
 function report(name: string, set: readonly Line[], weights: Float64Array): void {

@@ -5,9 +5,9 @@ export const VERDICT_LIMITS = {
   /** ... and this many times the next. */
   likelyRatio: 2,
   /** A normal sound is called so from this chance on ... */
-  normalFrom: 0.35,
+  normalFrom: 0.25,
   /** ... and when it is this many times likelier than the likeliest part. */
-  normalRatio: 2,
+  normalRatio: 3,
   /** A shortlist must hold this much in its first three, else the recording does not decide. */
   shortlistTopThree: 0.45,
   /** Log-odds that the sound is a machine at all, before hearing it; told facts add to it. */
@@ -17,6 +17,8 @@ export const VERDICT_LIMITS = {
   toldSpeedNats: 1,
   /** Below this the answer is that no machine of this kind is heard. */
   machineFrom: 0,
+  /** Silence about faults is only told of a sound that itself speaks for a machine, or was told to be one. */
+  normalMachineFrom: 1.5,
   source: "choice; abstain when the first is less than twice the second is common practice",
   provenance: "common practice",
 } as const;
