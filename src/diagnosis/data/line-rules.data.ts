@@ -41,7 +41,7 @@ export const LINE_RULES: readonly Rule[] = [
     absent: { "drum-bearing": -0.2 },
     heard: "Bursts {perTurn} times per drum turn, {hz} Hz at {rpm} rpm: {label}.",
     notHeard: "No rate of a drum bearing stands out (worn ones often show none).",
-    why: "each ball that rolls over a damaged place gives a burst",
+    why: "damage in a bearing comes round at the rate of its balls or cage",
     ...bearings,
   },
   {
