@@ -1,7 +1,8 @@
 import { Option, type Command } from "commander";
 import { z } from "zod";
 
-const PHASES = ["fill", "wash", "drain", "spin", "coast", "hand-spin", "unknown"];
+// Spelled out here so that --help need not load the library.
+const PHASES = ["fill", "wash", "drain", "spin", "coast", "hand-spin", "unknown"] as const;
 
 /** Options that `diagnose` and `triage` share. All may be left out. */
 export function addMachineOptions(command: Command): Command {
@@ -38,9 +39,7 @@ export const numberIn = (name: string, low: number, high: number, unit: string) 
 
 export const machineOptionsSchema = z.object({
   machine: z.string().optional(),
-  phase: z
-    .enum(["fill", "wash", "drain", "spin", "coast", "hand-spin", "unknown"])
-    .default("unknown"),
+  phase: z.enum(PHASES).default("unknown"),
   drumRpm: numberIn("--drum-rpm", 20, 2000, "rpm"),
   motorRpm: numberIn("--motor-rpm", 20, 25000, "rpm"),
   lineHz: z

@@ -1,3 +1,4 @@
+import type { CharacterAnswer } from "../diagnosis/character.js";
 import { diagnose, type Diagnosis } from "../diagnosis/diagnose.js";
 import type { Circumstances } from "../diagnosis/prior.js";
 import type { Evidence } from "../evidence/evidence.js";
@@ -12,7 +13,6 @@ import { resample } from "../signal/resample.js";
 import { estimateSpeed } from "../speed/estimate-speed.js";
 import type { SpeedEstimate } from "../speed/speed-estimate.js";
 import { SOUND_RATE_HZ } from "../evidence/context.js";
-import { hearClip } from "../diagnosis/view.js";
 import type { Answer, AnsweredRecording, AnsweredSpeed, RecordingFigures } from "./answer.js";
 
 /** One recording of the machine, as loaded, and the phase told for it. */
@@ -67,9 +67,11 @@ const answeredSpeed = (speed: SpeedEstimate): AnsweredSpeed => ({
   notes: speed.notes,
 });
 
-function answeredRecording({ clip, speed, evidence }: Heard): AnsweredRecording {
+function answeredRecording(
+  { clip, speed, evidence }: Heard,
+  { label, scores }: CharacterAnswer,
+): AnsweredRecording {
   const { recording } = clip;
-  const { label, scores } = hearClip(evidence).character;
   return {
     file: clip.file,
     sha256: clip.sha256,
@@ -104,7 +106,7 @@ function answerFrom(
   diagnosis: Diagnosis,
   options: DiagnoseOptions,
 ): Answer {
-  const recordings = heard.map(answeredRecording);
+  const recordings = heard.map((one, i) => answeredRecording(one, diagnosis.characters[i]!));
   const main = recordings[diagnosis.mainClip]!;
   const { label, scores } = diagnosis.character;
   return {

@@ -23,6 +23,8 @@ export interface Diagnosis {
   /** Index of the recording in which the noise is heard best. */
   readonly mainClip: number;
   readonly character: CharacterAnswer;
+  /** What each recording sounds like, in the order given. */
+  readonly characters: readonly CharacterAnswer[];
   readonly components: readonly DiagnosedComponent[];
   readonly verdict: VerdictAnswer;
   readonly ranking: readonly RankedComponent[];
@@ -66,6 +68,7 @@ export function diagnose(input: DiagnoseInput): Diagnosis {
   return {
     mainClip,
     character: main.character,
+    characters: clips.map((clip) => clip.character),
     components: ranking.map((row) => {
       const condition = conditionOf(row.component, main);
       return {

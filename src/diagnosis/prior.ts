@@ -6,11 +6,10 @@ import {
   OTHER_PRIOR,
   PRIORS,
   PRIOR_EXPONENT,
+  RARE_WEIGHT,
+  UNKNOWN_AGE_SHARES,
   type PriorColumn,
 } from "./data/priors.data.js";
-
-/** Share of complaints in each age class when the age is not told: under 3, 3 to 7, 8 and more. */
-const UNKNOWN_AGE_SHARES = [0.2, 0.4, 0.4] as const;
 
 function columnOf(profile: MachineProfile): PriorColumn {
   if (profile.axis === "horizontal") {
@@ -20,7 +19,7 @@ function columnOf(profile: MachineProfile): PriorColumn {
 }
 
 function ageShares(ageYears: number | undefined): readonly number[] {
-  if (ageYears === undefined) return UNKNOWN_AGE_SHARES;
+  if (ageYears === undefined) return UNKNOWN_AGE_SHARES.shares;
   if (ageYears < 3) return [1, 0, 0];
   return ageYears < 8 ? [0, 1, 0] : [0, 0, 1];
 }
@@ -39,7 +38,7 @@ function faultWeight(component: Component, washer: Washer, shares: readonly numb
     const weights = row.weights[columnOf(profile)];
     // A part that the profile has but the column leaves out is rare there, not impossible.
     sum += Math.max(
-      0.3,
+      RARE_WEIGHT.value,
       weights.reduce((total, weight, i) => total + weight * shares[i]!, 0),
     );
   }

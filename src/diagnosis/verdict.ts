@@ -66,7 +66,7 @@ function fromRanking(ranking: readonly RankedComponent[]): VerdictAnswer {
       text: "The noise fits none of the parts in the list. Record the phase in which it is loudest, from its start, for 20 seconds or more.",
     };
   }
-  if (clear && first.component !== "normal") {
+  if (clear) {
     return {
       label: "likely",
       text: `Most likely the ${named(first.component)} (${percent(first.probability)}).`,

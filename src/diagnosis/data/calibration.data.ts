@@ -13,8 +13,6 @@ export const CALIBRATION = {
   characterWeight: 0.8,
   /** Softmax temperature by class of recording. */
   temperature: { good: 1.15, limited: 1.35, poor: 1.55 },
-  /** Cover promised for the set of candidates. */
-  setCover: 0.9,
   source:
     "group correlation and temperature: starting values from a comparison of inference methods on simulated diagnoses; others chosen",
   provenance: "from memory",

@@ -97,3 +97,17 @@ export const PRIOR_EXPONENT = {
   source: "choice: prior weights are estimates without data behind them",
   provenance: "from memory",
 } as const;
+
+/** Share of complaints in each age class when the age is not told: under 3, 3 to 7, 8 and more. */
+export const UNKNOWN_AGE_SHARES = {
+  shares: [0.2, 0.4, 0.4],
+  source: "expert estimate",
+  provenance: "from memory",
+} as const;
+
+/** Least weight of a part that the machine has: what the column leaves out is rare, not impossible. */
+export const RARE_WEIGHT = {
+  value: 0.3,
+  source: "choice",
+  provenance: "from memory",
+} as const;
