@@ -1,6 +1,7 @@
 /** Machine-readable reasons why an input was refused. */
 export type FailureCode =
   | "file-unreadable"
+  | "file-unwritable"
   | "file-empty"
   | "not-audio"
   | "format-unsupported"

@@ -1,27 +1,7 @@
 import type { z } from "zod";
 import { WasherNoiseError } from "../foundation/errors.js";
+import { showValue, spellPath, valueAt } from "../foundation/field-path.js";
 import { beltSchema, gearsSchema, machineFileSchema, motorSchema } from "./machine-file-schema.js";
-
-type Path = readonly PropertyKey[];
-
-/** `belt.motorPulleyMm`, `drumBearings[1].balls`. */
-const spell = (path: Path): string =>
-  path
-    .map((key) => (typeof key === "number" ? `[${key}]` : `.${String(key)}`))
-    .join("")
-    .replace(/^\./, "");
-
-function valueAt(json: unknown, path: Path): unknown {
-  let value = json;
-  for (const key of path) value = (value as Record<PropertyKey, unknown> | undefined)?.[key];
-  return value;
-}
-
-function show(value: unknown): string {
-  if (value === undefined) return "nothing";
-  const text = JSON.stringify(value);
-  return text.length <= 60 ? text : `${text.slice(0, 57)}...`;
-}
 
 const FIELDS: Readonly<Record<string, readonly string[]>> = {
   "": Object.keys(machineFileSchema.shape),
@@ -31,14 +11,14 @@ const FIELDS: Readonly<Record<string, readonly string[]>> = {
 };
 
 function sentence(issue: z.core.$ZodIssue, json: unknown): string {
-  const place = spell(issue.path);
+  const place = spellPath(issue.path);
   if (issue.code === "unrecognized_keys") {
     const keys = issue.keys.map((key) => `"${key}"`).join(", ");
     const known = FIELDS[place]?.join(", ") ?? "";
     return `${place === "" ? "it" : place} has no field ${keys}; the fields are ${known}.`;
   }
   const subject = place === "" ? "it" : place;
-  return `${subject} ${issue.message}, received ${show(valueAt(json, issue.path))}.`;
+  return `${subject} ${issue.message}, received ${showValue(valueAt(json, issue.path))}.`;
 }
 
 /** A `machine-file-invalid` error: file, field path, requirement, value received, all in one line. */
