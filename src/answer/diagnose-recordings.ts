@@ -1,6 +1,7 @@
 import type { CharacterAnswer } from "../diagnosis/character.js";
 import { diagnose, type Diagnosis } from "../diagnosis/diagnose.js";
 import type { Circumstances } from "../diagnosis/prior.js";
+import type { ListeningContext } from "../evidence/context.js";
 import type { Evidence } from "../evidence/evidence.js";
 import { gatherEvidence } from "../evidence/gather.js";
 import { listen } from "../evidence/listen.js";
@@ -14,6 +15,8 @@ import { estimateSpeed } from "../speed/estimate-speed.js";
 import type { SpeedEstimate } from "../speed/speed-estimate.js";
 import { SOUND_RATE_HZ } from "../evidence/context.js";
 import type { Answer, AnsweredRecording, AnsweredSpeed, RecordingFigures } from "./answer.js";
+import type { Pictures } from "./picture-data.js";
+import { picturesOf } from "./pictures.js";
 
 /** One recording of the machine, as loaded, and the phase told for it. */
 export interface ClipToDiagnose {
@@ -30,6 +33,8 @@ export interface DiagnoseOptions extends Circumstances {
   readonly drumRpm?: number;
   readonly motorRpm?: number;
   readonly lineHz?: 50 | 60;
+  /** What a report draws and plays is worked out too. @defaultValue none */
+  readonly pictures?: "silent" | "with-clips";
   /** Called before each step with a few words for a progress line. */
   readonly onStep?: (text: string) => void;
 }
@@ -37,6 +42,7 @@ export interface DiagnoseOptions extends Circumstances {
 interface Heard {
   readonly clip: ClipToDiagnose;
   readonly speed: SpeedEstimate;
+  readonly context: ListeningContext;
   readonly evidence: Evidence;
 }
 
@@ -56,7 +62,7 @@ function hear(clip: ClipToDiagnose, options: DiagnoseOptions): Heard {
   });
   say(`${clip.file}: listening for parts ...`);
   const context = listen(recording, options.washer, speed, phase, sound);
-  return { clip, speed, evidence: gatherEvidence(context) };
+  return { clip, speed, context, evidence: gatherEvidence(context) };
 }
 
 const answeredSpeed = (speed: SpeedEstimate): AnsweredSpeed => ({
@@ -134,6 +140,13 @@ const figuresOf = ({ clip, evidence }: Heard): RecordingFigures => ({
   impacts: evidence.impacts,
 });
 
+/** The answer, the figures behind it, and what a report draws when that was asked for. */
+export interface DiagnosedRecordings {
+  readonly answer: Answer;
+  readonly figures: readonly RecordingFigures[];
+  readonly pictures?: Pictures;
+}
+
 /**
  * The main job: recordings of one machine in, the answer out.
  *
@@ -142,7 +155,7 @@ const figuresOf = ({ clip, evidence }: Heard): RecordingFigures => ({
 export function diagnoseRecordings(
   clips: readonly ClipToDiagnose[],
   options: DiagnoseOptions,
-): { readonly answer: Answer; readonly figures: readonly RecordingFigures[] } {
+): DiagnosedRecordings {
   const heard = clips.map((clip) => hear(clip, options));
   const diagnosis = diagnose({
     clips: heard.map(({ clip, evidence }) => ({ recording: clip.recording, evidence })),
@@ -154,5 +167,9 @@ export function diagnoseRecordings(
       speed: options.drumRpm !== undefined,
     },
   });
-  return { answer: answerFrom(heard, diagnosis, options), figures: heard.map(figuresOf) };
+  const result = { answer: answerFrom(heard, diagnosis, options), figures: heard.map(figuresOf) };
+  if (options.pictures === undefined) return result;
+  options.onStep?.("Preparing the pictures ...");
+  const clipsToo = options.pictures === "with-clips";
+  return { ...result, pictures: picturesOf(heard, diagnosis, { clips: clipsToo }) };
 }

@@ -1,0 +1,72 @@
+import type { LineFinding } from "../evidence/evidence.js";
+import type { ExpectedLine, LineKind } from "../machine/expected-line.js";
+import type { LineFamily, LineMark } from "./picture-data.js";
+
+const FAMILY_OF_KIND: Partial<Record<LineKind, LineFamily>> = {
+  "belt-pass": "belt",
+  "belt-span": "belt",
+  pulley: "belt",
+  "gear-mesh": "gear",
+  "planet-pass": "gear",
+  "gear-fault": "gear",
+  "pump-rotation": "pump",
+  "pump-vane": "pump",
+  "mains-hum": "mains",
+  lifter: "drum",
+  commutator: "motor",
+  "armature-slot": "motor",
+  "rotor-slot": "motor",
+  "pole-pass": "motor",
+  cogging: "motor",
+  "torque-ripple": "motor",
+  "pwm-carrier": "motor",
+};
+
+/** Whose line it is: by what makes it, then by what it follows. */
+export function familyOf(line: ExpectedLine): LineFamily {
+  if (line.kind.startsWith("bearing-")) return "bearing";
+  const family = FAMILY_OF_KIND[line.kind];
+  if (family !== undefined) return family;
+  if (line.clock === "motor") return "motor";
+  return line.clock === "drum" ? "drum" : "other";
+}
+
+/** A line that stands out from noise of its own clip is called heard from here (Holm-adjusted). */
+const HEARD_P = 0.05;
+
+export const isHeard = (finding: LineFinding): boolean =>
+  finding.pAdjusted < HEARD_P && !finding.confounded;
+
+function markOf(finding: LineFinding, place: number, centre: number): LineMark {
+  const { line, heardHz, pAdjusted, confounded } = finding;
+  return {
+    family: familyOf(line),
+    label: line.label,
+    place,
+    low: centre * (1 - line.tolerance),
+    high: centre * (1 + line.tolerance),
+    hz: heardHz,
+    heard: isHeard(finding),
+    confounded,
+    pAdjusted,
+  };
+}
+
+/** Marks on an axis of drum orders; lines that do not follow the drum are placed at its typical speed. */
+export const orderMarks = (findings: readonly LineFinding[], drumHz: number): LineMark[] =>
+  findings.flatMap((finding) => {
+    const { line, heardOrder, heardHz } = finding;
+    if (line.seenIn !== "envelope") return [];
+    const place = heardOrder ?? heardHz / drumHz;
+    const centre = line.drumOrder ?? (line.hz === null ? place : line.hz / drumHz);
+    return [markOf(finding, place, centre)];
+  });
+
+/** Marks on an axis of Hz. */
+export const hertzMarks = (
+  findings: readonly LineFinding[],
+  seenIn: "envelope" | "spectrum",
+): LineMark[] =>
+  findings
+    .filter(({ line }) => line.seenIn === seenIn)
+    .map((finding) => markOf(finding, finding.heardHz, finding.line.hz ?? finding.heardHz));
