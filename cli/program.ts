@@ -2,6 +2,7 @@ import { Command } from "commander";
 import { addDiagnoseCommand } from "./diagnose-command.js";
 import { addEvaluateCommand } from "./evaluate-command.js";
 import { addFrequenciesCommand } from "./frequencies.js";
+import { addMeterCommand } from "./meter-command.js";
 import { addSynthesizeCommand } from "./synthesize.js";
 
 const VERSION = "0.1.0";
@@ -18,6 +19,7 @@ export function createProgram(): Command {
     .exitOverride();
   addDiagnoseCommand(program);
   addFrequenciesCommand(program);
+  addMeterCommand(program);
   addSynthesizeCommand(program);
   addEvaluateCommand(program);
   return program;

@@ -20,7 +20,16 @@ const full: Job = {
     ],
   },
   findings: [{ check: "drum-rock", outcome: "fail", at, note: "3 mm" }],
-  readings: [{ part: "shift-actuator", readOhm: 5600 }],
+  readings: [
+    {
+      at,
+      part: "shift-actuator",
+      readings: ["5600"],
+      printed: "5700",
+      verdict: "pass",
+      text: "5600 Ω lies within the limits.",
+    },
+  ],
   prices: { currency: "EUR", machineNew: 600 },
   plan: { at, audience: "technician", open: "rear", stop: null, checks: ["belt-off-spin"] },
   after: { note: "quiet" },

@@ -1,4 +1,5 @@
 import { z } from "zod";
+import { meterReadingSchema } from "../meter/meter-reading.js";
 import { COMPONENTS, MACHINE_IDS, PHASES, VERDICTS, CHARACTERS } from "../../machine/words.js";
 
 /** Version that this program writes. */
@@ -107,7 +108,7 @@ export const jobSchema = group({
   recordings: list(jobRecordingSchema),
   diagnosis: jobDiagnosisSchema.optional(),
   findings: list(jobFindingSchema),
-  readings: list(z.looseObject({}, { error: "must be an object" })),
+  readings: list(meterReadingSchema),
   prices: z.looseObject({}, { error: "must be an object" }).optional(),
   plan: jobPlanSchema.optional(),
   after: z.looseObject({}, { error: "must be an object" }).optional(),
