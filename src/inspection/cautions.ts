@@ -1,5 +1,5 @@
-import type { DiagnosedComponent } from "../diagnosis/diagnose.js";
 import type { Verdict } from "../machine/words.js";
+import type { PartChance } from "./checks/weigh-findings.js";
 import { CAUTIONS, STOP_USE } from "./data/cautions.data.js";
 
 /** A stop-use warning is given from this chance on: the harm outweighs a needless pause. */
@@ -10,7 +10,7 @@ const CAUTION_FROM = 0.12;
  * Warnings that belong to the likely parts, stop-use first, then the general ones, no sentence twice.
  * They defer to local rules and licensed people.
  */
-export function cautionsFor(components: readonly DiagnosedComponent[], verdict: Verdict): string[] {
+export function cautionsFor(components: readonly PartChance[], verdict: Verdict): string[] {
   if (verdict === "not-a-washer") return [];
   const likely = components
     .filter((row) => row.probability >= CAUTION_FROM)
@@ -21,3 +21,11 @@ export function cautionsFor(components: readonly DiagnosedComponent[], verdict: 
   const general = CAUTIONS.filter((row) => row.components.length === 0);
   return [...new Set([...stop, ...general, ...special].map((row) => row.text))];
 }
+
+/** Parts that may come loose at speed: with one of them this likely, nobody is asked to spin the machine. */
+export const unsafeToSpin = (components: readonly PartChance[]): boolean =>
+  components.some(
+    (row) =>
+      row.probability >= STOP_FROM &&
+      STOP_USE.some((stop) => stop.nospin && stop.components.includes(row.component)),
+  );

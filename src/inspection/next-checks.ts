@@ -1,40 +1,93 @@
-import type { DiagnosedComponent } from "../diagnosis/diagnose.js";
 import type { Component, Verdict } from "../machine/words.js";
-import { SEPARATING_CHECKS } from "./data/separating-checks.data.js";
+import { accessOf, type Axis } from "./checks/machine-access.js";
+import type { HandTest, Outcome } from "./checks/hand-test.js";
+import { HAND_TESTS, outcomeChance, pointsOf } from "./checks/hand-tests.js";
+import type { PartChance } from "./checks/weigh-findings.js";
+import { accessSum } from "./plan/order-problem.js";
 import type { NextCheck } from "./next-check.js";
 
-const separates = (
-  row: { readonly positive: readonly Component[] },
+/** Tests that separate two parts nearly as well as the best are as good; the first in the table wins. */
+const AS_GOOD = 0.03;
+const LEAST_SEPARATION = 0.3;
+
+/** How differently the test turns out for two parts: 0 the same, 1 never the same (total variation). */
+export const separation = (test: HandTest, a: Component, b: Component): number =>
+  test.outcomes.reduce(
+    (sum, outcome) =>
+      sum + Math.abs(outcomeChance(test, outcome, a) - outcomeChance(test, outcome, b)) / 2,
+    0,
+  );
+
+/** The test that tells two parts apart best; undefined when none does. */
+export function separatingTest(
+  tests: readonly HandTest[],
   a: Component,
   b: Component,
-): boolean => row.positive.includes(a) !== row.positive.includes(b);
+): HandTest | undefined {
+  const best = Math.max(...tests.map((test) => separation(test, a, b)), 0);
+  if (best < LEAST_SEPARATION) return undefined;
+  return tests.find((test) => separation(test, a, b) >= best - AS_GOOD);
+}
+
+const sentence = (outcome: Outcome): string =>
+  `${outcome.outcome[0]!.toUpperCase()}${outcome.outcome.slice(1).replaceAll("-", " ")}: ${outcome.reads}.`;
+
+/** The test in a few sentences: state of the plug, what to do, what the telling outcomes mean. */
+export function testInWords(test: HandTest, customer: boolean): string {
+  const plug = test.power === "unplugged" ? "Unplugged. " : "";
+  const how = customer ? (test.customerHow ?? test.how) : test.how;
+  const telling = test.outcomes.filter((outcome) => outcome.points.length > 0);
+  return [`${plug}${how}`, ...telling.map(sentence)].join(" ");
+}
+
+/** A part that only top loaders, and one that only front loaders have. */
+const TELLTALE = { vertical: "agitator-dogs", horizontal: "drum-spider" } as const;
+
+/** How the drum lies, as far as the list of the machine's parts tells. */
+function axisOfParts(parts: readonly Component[]): Axis | null {
+  const vertical = parts.includes(TELLTALE.vertical);
+  if (vertical === parts.includes(TELLTALE.horizontal)) return null;
+  return vertical ? "vertical" : "horizontal";
+}
+
+/** Minutes with all opening, on the slower kind of machine when the kind is not known. */
+function wholeMinutes(test: HandTest, axis: Axis | null): number {
+  const axes: readonly Axis[] = axis === null ? ["horizontal", "vertical"] : [axis];
+  const opening = axes.map((one) => {
+    const access = accessOf(one);
+    const minutes = access.rows.map((row) => row.minutes);
+    return accessSum(minutes, access.bitsOf(test.access));
+  });
+  return test.minutes + Math.max(...opening);
+}
+
+/** Whether a machine with these parts can have the test; a mere pair of parts says nothing of the rest. */
+function suits(test: HandTest, parts: readonly Component[], axis: Axis | null): boolean {
+  const whole = parts.includes("normal");
+  if (test.axis !== undefined && test.axis !== axis) return false;
+  return test.needsPart === undefined || !whole || parts.includes(test.needsPart);
+}
 
 /**
  * The check that best tells the two likeliest faults apart, then one that confirms the first.
- * Checks are ordered in the table as a careful technician would prefer them, cheapest access first.
+ * `next-check` plans the whole visit; this is the short answer that goes with a diagnosis.
  */
-export function nextChecksFor(
-  components: readonly DiagnosedComponent[],
-  verdict: Verdict,
-): NextCheck[] {
+export function nextChecksFor(components: readonly PartChance[], verdict: Verdict): NextCheck[] {
   if (verdict === "not-a-washer" || verdict === "record-again") return [];
-  const faults = components.filter(
-    (row) => row.component !== "normal" && row.component !== "other",
-  );
-  const [first, second] = faults;
+  const parts = components.map((row) => row.component);
+  const [first, second] = parts.filter((part) => part !== "normal" && part !== "other");
   if (!first || !second) return [];
-  const rows = SEPARATING_CHECKS.filter((row) => separates(row, first.component, second.component));
-  const both = rows[0];
-  const confirm = SEPARATING_CHECKS.find(
-    (row) => row !== both && row.positive.includes(first.component),
-  );
+  const axis = axisOfParts(parts);
+  const tests = HAND_TESTS.filter((test) => test.who !== "licensed" && suits(test, parts, axis));
+  const both = separatingTest(tests, first, second);
+  const confirm = tests.find((test) => test !== both && pointsOf(test).includes(first));
   return [both, confirm]
-    .filter((row) => row !== undefined)
-    .map((row) => ({
-      check: row.check,
-      text: row.text,
-      minutes: row.minutes,
-      audience: row.audience,
-      separates: [first.component, second.component],
+    .filter((test) => test !== undefined)
+    .map((test) => ({
+      check: test.check,
+      text: testInWords(test, test.who === "customer"),
+      minutes: wholeMinutes(test, axis),
+      audience: test.who === "customer" ? "customer" : "technician",
+      separates: [first, second],
     }));
 }

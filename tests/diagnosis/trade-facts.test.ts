@@ -105,10 +105,10 @@ describe("diagnose, against facts of the trade (common practice, no source)", ()
       }));
     for (const other of ["drive-belt", "clutch-splines", "motor-bearing"] as const) {
       expect(nextChecksFor(rows("drum-bearing", other), "shortlist")[0]!.check).toBe(
-        "belt-off-hand-spin",
+        "belt-off-spin",
       );
       expect(nextChecksFor(rows(other, "drum-bearing"), "shortlist")[0]!.check).toBe(
-        "belt-off-hand-spin",
+        "belt-off-spin",
       );
     }
   });

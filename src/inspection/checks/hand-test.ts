@@ -80,10 +80,12 @@ export interface HandTest extends Sourced {
    * under power.
    */
   readonly power: "unplugged" | "covers-on" | "live";
+  /** The drum turns at speed: not with a part that may come loose. */
+  readonly spins?: true;
   readonly who: Audience;
   readonly tools: readonly string[];
   readonly cautions: readonly TestCautionId[];
-  /** Only on machines with this part, this lie of the drum or one of these motors. */
+  /** Only on machines with this part, with the drum known to lie so, or with one of these motors. */
   readonly needsPart?: Component;
   readonly axis?: "horizontal" | "vertical";
   readonly motors?: readonly MotorKind[];

@@ -4,6 +4,8 @@ export interface CautionRow extends Sourced {
   /** Parts it belongs to; empty: always told. */
   readonly components: readonly Component[];
   readonly text: string;
+  /** No test that spins the machine either. */
+  readonly nospin?: true;
 }
 
 const trade = { source: "common practice, no source", provenance: "common practice" } as const;
@@ -13,6 +15,7 @@ export const STOP_USE: readonly CautionRow[] = [
   {
     components: ["drum-spider"],
     text: "Stop using the machine until the drum is checked: a broken spider can let the drum break through the tub.",
+    nospin: true,
     ...trade,
   },
   {
@@ -23,6 +26,7 @@ export const STOP_USE: readonly CautionRow[] = [
   {
     components: ["shipping-bolts"],
     text: "Stop spinning until somebody has looked for shipping bolts: the machine can walk and tear its dampers.",
+    nospin: true,
     ...trade,
   },
   {

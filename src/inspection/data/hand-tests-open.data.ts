@@ -13,7 +13,7 @@ export const OPEN_TESTS: readonly HandTest[] = [
   {
     check: "belt-off-spin",
     also: ["belt-off-hand-spin"],
-    how: "Take the belt off and spin the drum by hand: noise still there means drum bearing or spider; quiet means belt, pulleys, clutch or motor, so spin the motor by hand next.",
+    how: "Take the belt off and give the drum one firm push by hand.",
     minutes: 2,
     access: ["belt-off"],
     power: "unplugged",
@@ -27,7 +27,8 @@ export const OPEN_TESTS: readonly HandTest[] = [
       {
         outcome: "quiet",
         also: ["pass", "gone"],
-        reads: "quiet, three turns or more: the noise is in belt, pulleys, clutch or motor",
+        reads:
+          "quiet, three turns or more: the noise is in belt, pulleys, clutch or motor, so turn the motor by hand next",
         points: ["drive-belt", "motor-bearing", "motor-pulley", "motor-brushes", "clutch-splines"],
         ...guess,
       },
@@ -43,7 +44,7 @@ export const OPEN_TESTS: readonly HandTest[] = [
       {
         outcome: "noise",
         also: ["fail", "stays"],
-        reads: "the noise stays: it is on the drum's side",
+        reads: "the noise stays: drum bearing, spider, or something else on the drum's side",
         points: ["drum-bearing", "drum-spider", "foreign-object", "drum-pulley"],
         chance: {
           "drum-bearing": 0.85,
@@ -562,7 +563,7 @@ export const OPEN_TESTS: readonly HandTest[] = [
   },
   {
     check: "rotor-off-spin",
-    how: "With the rotor off spin the drum by hand: noise that stays is the drum's bearing or spider.",
+    how: "With the rotor off give the drum one firm push by hand.",
     minutes: 2,
     access: ["rotor-off"],
     power: "unplugged",
@@ -583,7 +584,7 @@ export const OPEN_TESTS: readonly HandTest[] = [
       {
         outcome: "noise",
         also: ["fail", "stays"],
-        reads: "the noise stays",
+        reads: "the noise stays: the drum's bearing or spider",
         points: ["drum-bearing", "drum-spider", "foreign-object"],
         chance: {
           "drum-bearing": 0.9,
