@@ -2,6 +2,7 @@ import { Command } from "commander";
 import { addDiagnoseCommand } from "./diagnose-command.js";
 import { addEvaluateCommand } from "./evaluate-command.js";
 import { addFrequenciesCommand } from "./frequencies.js";
+import { addNextCheckCommand } from "./next-check-command.js";
 import { addMeterCommand } from "./meter-command.js";
 import { addSynthesizeCommand } from "./synthesize.js";
 
@@ -19,6 +20,7 @@ export function createProgram(): Command {
     .exitOverride();
   addDiagnoseCommand(program);
   addFrequenciesCommand(program);
+  addNextCheckCommand(program);
   addMeterCommand(program);
   addSynthesizeCommand(program);
   addEvaluateCommand(program);

@@ -32,9 +32,14 @@ export { readSoundFile, type SoundFile } from "./recording/files/read-sound-file
 export {
   diagnoseRecordings,
   type ClipToDiagnose,
+  type DiagnosedRecordings,
   type DiagnoseOptions,
 } from "./answer/diagnose-recordings.js";
 export type { Answer, RecordingFigures } from "./answer/answer.js";
+export { encodeClips, type EncodedClip } from "./answer/encode-clips.js";
+export type { Pictures, RecordingPictures } from "./answer/picture-data.js";
+export { diagnosisReport } from "./report/html/reports.js";
+export { writeReport } from "./batch/write-report.js";
 export { diagnosisText } from "./report/diagnosis-text.js";
 export { figuresText } from "./report/figures-text.js";
 export { loadClip, type LoadedClip } from "./batch/load-clip.js";
@@ -54,3 +59,19 @@ export type { MeterReading, MeterRequest } from "./inspection/meter/meter-readin
 export type { MeterResult } from "./inspection/meter/meter-result.js";
 export { addReadingToJob, loadSensorTable } from "./batch/job-reading.js";
 export { meterText } from "./report/meter-text.js";
+export { emptyJob, jobText, type Job } from "./inspection/job/job.js";
+export { parseJob } from "./inspection/job/parse-job.js";
+export { addFinding, undoFinding } from "./inspection/next-step/job-findings.js";
+export { nextStep, planOf } from "./inspection/next-step/next-step.js";
+export type { NextStep } from "./inspection/next-step/next-step-answer.js";
+export { testsForWasher } from "./inspection/checks/machine-fit.js";
+export { nextCheckText } from "./report/next-check-text.js";
+export {
+  fileOfJob,
+  openJobFile,
+  pathForJob,
+  readJobFile,
+  writeJobFile,
+  type OpenJob,
+} from "./batch/job-file.js";
+export { washerOfJob, withMachine } from "./batch/job-machine.js";

@@ -15,11 +15,19 @@ export function cautionsFor(components: readonly PartChance[], verdict: Verdict)
   const likely = components
     .filter((row) => row.probability >= CAUTION_FROM)
     .map((r) => r.component);
-  const grave = components.filter((row) => row.probability >= STOP_FROM).map((r) => r.component);
-  const stop = STOP_USE.filter((row) => row.components.some((c) => grave.includes(c)));
   const special = CAUTIONS.filter((row) => row.components.some((c) => likely.includes(c)));
   const general = CAUTIONS.filter((row) => row.components.length === 0);
-  return [...new Set([...stop, ...general, ...special].map((row) => row.text))];
+  return [
+    ...new Set([...stopUseFor(components), ...[...general, ...special].map((row) => row.text)]),
+  ];
+}
+
+/** Reasons to stop using the machine now that belong to the likely parts. */
+export function stopUseFor(components: readonly PartChance[]): string[] {
+  const grave = components.filter((row) => row.probability >= STOP_FROM).map((r) => r.component);
+  return STOP_USE.filter((row) => row.components.some((c) => grave.includes(c))).map(
+    (row) => row.text,
+  );
 }
 
 /** Parts that may come loose at speed: with one of them this likely, nobody is asked to spin the machine. */

@@ -90,7 +90,7 @@ export const jobFindingSchema = group({
 /** What to do next, as it was advised after the last finding. */
 export const jobPlanSchema = group({
   at: instant,
-  audience: oneOf(["customer", "technician"]),
+  audience: oneOf(["customer", "technician", "licensed"]),
   open: z.enum(["front", "rear", "top", "underneath"]).nullable(),
   stop: someText.nullable(),
   checks: list(someText),

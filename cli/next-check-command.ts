@@ -1,0 +1,75 @@
+import { Option, type Command } from "commander";
+import { z } from "zod";
+import { numberIn, parseOptions } from "./shared-options.js";
+import { colorOnStdout, screenWidth } from "./terminal.js";
+
+const AUDIENCES = ["customer", "technician", "licensed"] as const;
+
+const optionsSchema = z.object({
+  found: z.array(z.string()).default([]),
+  undo: z.boolean().default(false),
+  audience: z.enum(AUDIENCES).default("technician"),
+  machine: z.string().optional(),
+  age: numberIn("--age", 0, 60, "years"),
+  json: z.boolean().default(false),
+});
+
+export type NextCheckOptions = z.infer<typeof optionsSchema>;
+
+const HELP_TAIL = `
+A job file is one machine's record: recordings, what they said, findings, readings, prices. Start it
+with \`washer-noise diagnose CLIP --job FILE\`; docs/job-file.md lists its fields.
+
+The order is the one with the least expected minutes until the fault is found. Opening is counted once:
+with the belt off, what needs the belt off comes next. It says when further checks cannot change the
+answer. Tell each outcome and the order changes:
+
+  washer-noise next-check kitchen.json
+  washer-noise next-check kitchen.json --found drum-rock=fail
+  washer-noise next-check kitchen.json --found belt-off-spin=quiet --found "belt-look=worn:two ribs gone"
+  washer-noise next-check kitchen.json --found tub-bounce=not-done
+  washer-noise next-check kitchen.json --undo
+  washer-noise next-check kitchen.json --audience customer      for a support agent: covers stay on
+
+An unknown check or outcome lists those that exist. A repeated check replaces its earlier outcome; both
+stay in the record. The job file changes only with --found, --undo, --machine or --age.
+
+Exit code: 0 done, 2 wrong usage, or the job file cannot be used (it is left as it is).`;
+
+const collect = (value: string, before: string[] | undefined): string[] => [
+  ...(before ?? []),
+  value,
+];
+
+/** `next-check`: what to inspect next, from a job file. */
+export function addNextCheckCommand(program: Command): void {
+  program
+    .command("next-check")
+    .summary("say what to inspect next, in which order, and take findings back in")
+    .description(
+      "Reads a job file and says what to inspect next: which checks in which order, which end of the " +
+        "machine to open first, with which tools and cautions, what each outcome means, and when to stop.",
+    )
+    .argument("<job>", "job file (JSON)")
+    .option("--found <check=outcome>", "a finding, with ':note' if wished; repeatable", collect)
+    .option("--undo", "take the last finding back")
+    .addOption(
+      new Option("--audience <who>", "who does the checks")
+        .choices(AUDIENCES)
+        .default("technician"),
+    )
+    .option("--machine <id|file>", "kind of machine, kept in the job")
+    .option("--age <years>", "age of the machine, kept in the job")
+    .option("--json", "print the answer as JSON")
+    .addHelpText("after", HELP_TAIL)
+    .action(async (job: string, raw: unknown) => {
+      const options = parseOptions(optionsSchema, raw);
+      const { runNextCheck } = await import("./run-next-check.js");
+      await runNextCheck(job, options, {
+        out: (text) => process.stdout.write(text),
+        now: () => new Date(),
+        color: colorOnStdout(),
+        width: screenWidth(),
+      });
+    });
+}

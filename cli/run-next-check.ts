@@ -1,0 +1,64 @@
+import {
+  addFinding,
+  loadWasher,
+  nextCheckText,
+  nextStep,
+  planOf,
+  readJobFile,
+  testsForWasher,
+  undoFinding,
+  washerOfJob,
+  withMachine,
+  writeJobFile,
+  type Job,
+  type Washer,
+} from "../src/index.js";
+import type { NextCheckOptions } from "./next-check-command.js";
+
+interface Surroundings {
+  readonly out: (text: string) => void;
+  readonly now: () => Date;
+  readonly color: boolean;
+  readonly width: number;
+}
+
+/** The job with everything told on the command line. */
+function told(job: Job, washer: Washer, options: NextCheckOptions, at: string): Job {
+  const known = testsForWasher(washer);
+  const kept = options.undo ? undoFinding(job).job : job;
+  return options.found.reduce((now, finding) => addFinding(now, finding, at, known), kept);
+}
+
+async function withTold(
+  path: string,
+  job: Job,
+  options: NextCheckOptions,
+): Promise<{ job: Job; washer: Washer }> {
+  const aged =
+    options.age === undefined
+      ? job
+      : { ...job, machine: { ...job.machine, ageYears: options.age } };
+  if (options.machine === undefined) return { job: aged, washer: await washerOfJob(path, aged) };
+  const washer = await loadWasher(options.machine);
+  return { job: withMachine(path, aged, options.machine, washer), washer };
+}
+
+/** Runs `next-check`. The job file is written before anything is printed. */
+export async function runNextCheck(
+  path: string,
+  options: NextCheckOptions,
+  surroundings: Surroundings,
+): Promise<void> {
+  const opened = await readJobFile(path);
+  const at = surroundings.now().toISOString();
+  const machine = await withTold(path, opened.job, options);
+  const job = told(machine.job, machine.washer, options, at);
+  const answer = nextStep(job, machine.washer, { audience: options.audience });
+  if (job !== opened.job) await writeJobFile(opened, { ...job, plan: planOf(answer, at) });
+  const { color, width } = surroundings;
+  surroundings.out(
+    options.json
+      ? `${JSON.stringify(answer)}\n`
+      : nextCheckText(answer, { color, width, job: path }),
+  );
+}

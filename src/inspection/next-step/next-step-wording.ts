@@ -1,0 +1,54 @@
+import { COMPONENT_NAMES } from "../../diagnosis/data/component-names.data.js";
+import type { Audience, MachineEnd } from "../checks/hand-test.js";
+import type { PartChance } from "../checks/weigh-findings.js";
+import type { StopReason } from "../plan/stop.js";
+
+const whole = (chance: number): string => `${Math.round(100 * chance)} %`;
+
+/** Why to stop, with what to do instead. */
+export function stopText(
+  reason: StopReason,
+  parts: readonly PartChance[],
+  audience: Audience,
+): string {
+  const first = parts[0]!;
+  const part = `${COMPONENT_NAMES[first.component]} (${whole(first.probability)})`;
+  const visit =
+    audience === "customer" ? " The rest needs a technician." : " Record again, at its loudest.";
+  switch (reason) {
+    case "found":
+      return `Stop here: ${part}, found by hand. No further check is worth its minutes.`;
+    case "in-order":
+      return `Stop here: very likely a sound the machine should make (${whole(first.probability)}). Sell no part.`;
+    case "settled":
+      return `Stop here: whatever the remaining checks show, ${part} stays first.${visit}`;
+    case "too-little":
+      return `Stop here: the remaining checks would hardly ever find the fault. First is ${part}.${visit}`;
+    case "nothing-left":
+      return `Every check for this machine and person is done. First is ${part}.${visit}`;
+  }
+}
+
+const ENDS: Readonly<Record<MachineEnd, string>> = {
+  front: "the front, low down",
+  rear: "the rear",
+  top: "the top",
+  underneath: "underneath",
+};
+
+/** Which end to open first, and what comes before that. */
+export function openText(
+  { end, before }: { readonly end: MachineEnd; readonly before: number },
+  kindKnown: boolean,
+  audience: Audience,
+): string {
+  if (audience === "customer") return "Nothing is opened but the pump filter's own flap.";
+  const start =
+    before === 0
+      ? `Open ${ENDS[end]} first`
+      : `${before === 1 ? "One check needs" : `${before} checks need`} nothing opened; then open ${ENDS[end]}`;
+  const doubt = kindKnown
+    ? ""
+    : " (counted for a top loader; on a front loader belt and motor are at the rear: tell the kind with --machine)";
+  return `${start}${doubt}.`;
+}

@@ -1,0 +1,162 @@
+import { COMPONENT_NAMES } from "../diagnosis/data/component-names.data.js";
+import type {
+  AdvisedCheck,
+  NextStep,
+  ReadableFinding,
+} from "../inspection/next-step/next-step-answer.js";
+import type { Component } from "../machine/words.js";
+import { showControls, wrap } from "./lines.js";
+import { oddsInWords, percent } from "./odds.js";
+
+export interface NextCheckTextOptions {
+  /** Columns. @defaultValue 100 */
+  readonly width?: number;
+  /** Bold first line with ANSI codes. @defaultValue false */
+  readonly color?: boolean;
+  /** How the job file is called in the last line. @defaultValue "JOB" */
+  readonly job?: string;
+}
+
+const LABEL_WIDTH = 11;
+/** Steps told in full; the rest are named. */
+const FULL_STEPS = 3;
+const NAMED_STEPS = 5;
+const SHOWN_PARTS = 5;
+
+const names = (components: readonly Component[]): string =>
+  components.map((component) => COMPONENT_NAMES[component]).join(", ");
+
+const minutes = (value: number): string => `${Math.round(value)} min`;
+
+function labelled(label: string, text: string, width: number): string[] {
+  const indent = " ".repeat(LABEL_WIDTH);
+  return wrap(`${label.padEnd(LABEL_WIDTH, "\u00a0")}${text}`, width, indent).map((line) =>
+    line.replaceAll("\u00a0", " "),
+  );
+}
+
+function findingText(finding: ReadableFinding): string {
+  const parts = [
+    finding.for.length > 0 ? `for ${names(finding.for.map((row) => row.component))}` : "",
+    finding.against.length > 0
+      ? `against ${names(finding.against.map((row) => row.component))}`
+      : "",
+  ].filter((text) => text !== "");
+  const moved = finding.counts && parts.length > 0 ? ` (${parts.join("; ")})` : "";
+  const old = finding.counts || finding.outcome === "not-done" ? "" : " (done again later)";
+  const note = finding.note === undefined ? "" : ` Note: ${showControls(finding.note)}.`;
+  return `${finding.check}=${finding.outcome}: ${finding.reads}${moved}${old}.${note}`;
+}
+
+function partLines(answer: NextStep): string[] {
+  const rows = answer.components.slice(0, SHOWN_PARTS);
+  const moved = answer.findings.length > 0;
+  return rows.map(({ component, probability, before }, i) => {
+    const was = moved ? `  was ${percent(before).padStart(4)}` : "";
+    const name = COMPONENT_NAMES[component].padEnd(38);
+    const head = (i === 0 ? "Parts" : "").padEnd(LABEL_WIDTH);
+    return `${head}${i + 1}  ${name} ${percent(probability).padStart(5)}${was}  ${oddsInWords(probability)}`;
+  });
+}
+
+function who(check: AdvisedCheck): string {
+  if (check.audience === "licensed") return ", licensed person only";
+  return check.audience === "customer" ? ", a customer may do it" : "";
+}
+
+function stepHead(check: AdvisedCheck, index: number): string {
+  const opens = check.opens.map((one) => `${one.words} (${minutes(one.minutes)})`);
+  if (check.closesFirst) opens.unshift("close everything first");
+  const opening = opens.length > 0 ? `; ${opens.join(", ")}` : "";
+  const plug = {
+    unplugged: "unplugged",
+    "covers-on": "runs, all covers on",
+    live: "open and live",
+  };
+  return `${index + 1}  ${check.check}: ${minutes(check.minutes)}${opening}; ${plug[check.power]}${who(check)}`;
+}
+
+function outcomesText(check: AdvisedCheck): string {
+  return check.outcomes
+    .map(({ outcome, reads, points }) => {
+      const at = points.length > 0 ? ` -> ${names(points)}` : "";
+      return `${outcome}: ${reads}${at}`;
+    })
+    .join("; ");
+}
+
+function stepLines(answer: NextStep, width: number): string[] {
+  const { nextChecks } = answer;
+  const full = nextChecks
+    .slice(0, FULL_STEPS)
+    .flatMap((check, i) => [
+      ...labelled(i === 0 ? "Do" : "", stepHead(check, i), width),
+      ...labelled("", `\u00a0\u00a0\u00a0${check.text}`, width),
+      ...labelled("", `\u00a0\u00a0\u00a0${outcomesText(check)}.`, width),
+    ]);
+  const rest = nextChecks.slice(FULL_STEPS);
+  if (rest.length === 0) return full;
+  const named = rest.slice(0, NAMED_STEPS).map((one) => `${one.check} (${minutes(one.minutes)})`);
+  const more = rest.length - named.length;
+  const tail = more > 0 ? ` and ${more} more` : "";
+  return [...full, ...labelled("then", `${named.join(", ")}${tail}.`, width)];
+}
+
+function headline(answer: NextStep): string {
+  if (answer.stop) return answer.stop.text;
+  const first = answer.nextChecks[0];
+  if (!first) return "No check is left to advise.";
+  return `Next: ${first.check}, ${minutes(first.minutes)}. About ${minutes(answer.expectedMinutes)} until the fault is found in this order.`;
+}
+
+function separatingLines(answer: NextStep, width: number): string[] {
+  const { separating, nextChecks } = answer;
+  if (!separating || separating.check === nextChecks[0]?.check) return [];
+  const place = nextChecks.findIndex((check) => check.check === separating.check);
+  const when = place < 0 ? "" : `, step ${place + 1} of this plan`;
+  const [a, b] = separating.between;
+  const text = `${COMPONENT_NAMES[a]} and ${COMPONENT_NAMES[b]} are told apart by ${separating.check}${when}; cheaper checks come first.`;
+  return labelled("Decides", text, width);
+}
+
+const blocks = (sections: readonly (readonly string[])[]): string[] =>
+  sections.filter((rows) => rows.length > 0).flatMap((rows, i) => (i === 0 ? rows : ["", ...rows]));
+
+/**
+ * The next step as a technician reads it: first line what to do or why to stop, then what it rests on,
+ * contradictions, the parts, where to open, the steps, tools, cautions and how to tell the outcome.
+ */
+export function nextCheckText(answer: NextStep, options: NextCheckTextOptions = {}): string {
+  const { width = 100, color = false, job = "JOB" } = options;
+  const first = answer.nextChecks[0];
+  const lines = blocks([
+    wrap(headline(answer), width),
+    [
+      ...labelled("Machine", showControls(answer.machine.label), width),
+      ...labelled("From", answer.basis.text, width),
+      ...answer.findings.flatMap((row, i) =>
+        labelled(i === 0 ? "Found" : "", findingText(row), width),
+      ),
+    ],
+    answer.contradictions.flatMap((row, i) =>
+      labelled(i === 0 ? "DISAGREE" : "", `! ${row.text}`, width),
+    ),
+    partLines(answer),
+    [
+      ...(answer.open ? labelled("Open", answer.open.text, width) : []),
+      ...(answer.tools.length > 0 ? labelled("Tools", answer.tools.join(", "), width) : []),
+    ],
+    stepLines(answer, width),
+    separatingLines(answer, width),
+    answer.cautions.flatMap((text, i) => labelled(i === 0 ? "Take care" : "", text, width)),
+    first
+      ? labelled(
+          "Tell it",
+          `washer-noise next-check ${showControls(job)} --found ${first.check}=${first.outcomes.at(-1)!.outcome}`,
+          width,
+        )
+      : [],
+  ]);
+  if (color) lines[0] = `\u001b[1m${lines[0]}\u001b[22m`;
+  return `${lines.join("\n")}\n`;
+}
