@@ -1,9 +1,13 @@
 import type { Command } from "commander";
 import { z } from "zod";
+import { addHtmlOptions, htmlOptionsSchema } from "./html-option.js";
 import { addMachineOptions, machineOptionsSchema, parseOptions } from "./shared-options.js";
 import { colorOnStdout, createProgress, screenWidth } from "./terminal.js";
 
-const optionsSchema = machineOptionsSchema.extend({ verbose: z.boolean().default(false) });
+const optionsSchema = machineOptionsSchema.extend({
+  ...htmlOptionsSchema.shape,
+  verbose: z.boolean().default(false),
+});
 
 const HELP_TAIL = `
 Several recordings of one machine make one answer; say the phase of each with NAME=PHASE:
@@ -13,6 +17,7 @@ Examples:
   washer-noise diagnose spin.m4a
   washer-noise diagnose spin.m4a --phase spin --drum-rpm 1200 --verbose
   washer-noise diagnose voice-note.ogg --machine top-load --phase wash --json
+  washer-noise diagnose spin.m4a --phase spin --html spin.html
 
 How to record: phone half a metre from the machine on a towel, not on the machine, quietest room you
 can get, 20 seconds or more, best from the start of the noisy phase. Send the file, not a voice note.
@@ -31,7 +36,7 @@ export function addDiagnoseCommand(program: Command): void {
     )
     .argument("<clip...>", "sound or video files; NAME=PHASE tells the phase of that file")
     .addHelpText("after", HELP_TAIL);
-  addMachineOptions(command)
+  addHtmlOptions(addMachineOptions(command))
     .option("--verbose", "also print the figures behind the answer")
     .action(async (clips: string[], raw: unknown) => {
       const options = parseOptions(optionsSchema, raw);

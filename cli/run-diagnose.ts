@@ -1,14 +1,19 @@
 import {
   diagnoseRecordings,
+  diagnosisReport,
   diagnosisText,
+  encodeClips,
   figuresText,
   loadClip,
   loadWasher,
   PHASES,
   WasherNoiseError,
+  writeReport,
   type ClipToDiagnose,
+  type DiagnosedRecordings,
   type Phase,
 } from "../src/index.js";
+import type { HtmlOptions } from "./html-option.js";
 import type { MachineOptions } from "./shared-options.js";
 import type { Progress } from "./terminal.js";
 
@@ -53,10 +58,20 @@ async function loadAll(
   return { loaded, failed };
 }
 
+async function writeHtml(
+  diagnosed: DiagnosedRecordings,
+  { html, audio }: HtmlOptions,
+): Promise<void> {
+  const { answer, figures, pictures } = diagnosed;
+  if (html === undefined || pictures === undefined) return;
+  const clips = audio ? { clips: await encodeClips(pictures) } : {};
+  await writeReport(html, await diagnosisReport({ answer, figures, pictures, ...clips }));
+}
+
 /** Runs `diagnose` and returns the exit code. */
 export async function runDiagnose(
   clips: readonly string[],
-  options: MachineOptions & { readonly verbose: boolean },
+  options: MachineOptions & HtmlOptions & { readonly verbose: boolean },
   surroundings: Surroundings,
 ): Promise<number> {
   const { progress, out } = surroundings;
@@ -66,17 +81,20 @@ export async function runDiagnose(
     progress.done();
     return 2;
   }
-  const { answer, figures } = diagnoseRecordings(loaded, {
+  const diagnosed = diagnoseRecordings(loaded, {
     washer,
     machineGiven: options.machine !== undefined,
     ...(options.drumRpm === undefined ? {} : { drumRpm: options.drumRpm }),
     ...(options.motorRpm === undefined ? {} : { motorRpm: options.motorRpm }),
     ...(options.lineHz === undefined ? {} : { lineHz: options.lineHz }),
     ...(options.age === undefined ? {} : { ageYears: options.age }),
+    ...(options.html === undefined ? {} : { pictures: options.audio ? "with-clips" : "silent" }),
     onStep: (text) => {
       progress.say(text);
     },
   });
+  const { answer, figures } = diagnosed;
+  await writeHtml(diagnosed, options);
   progress.done();
   if (options.json) out(`${JSON.stringify(answer)}\n`);
   else out(diagnosisText(answer, { width: surroundings.width, color: surroundings.color }));

@@ -37,16 +37,24 @@ const HEARD_P = 0.05;
 export const isHeard = (finding: LineFinding): boolean =>
   finding.pAdjusted < HEARD_P && !finding.confounded;
 
-function markOf(finding: LineFinding, place: number, centre: number): LineMark {
-  const { line, heardHz, pAdjusted, confounded } = finding;
+interface Placed {
+  readonly place: number;
+  readonly centre: number;
+  readonly hz: number;
+}
+
+function markOf(finding: LineFinding, { place, centre, hz }: Placed): LineMark {
+  const { line, p, pAdjusted, confounded } = finding;
+  const heard = isHeard(finding);
   return {
     family: familyOf(line),
     label: line.label,
     place,
     low: centre * (1 - line.tolerance),
     high: centre * (1 + line.tolerance),
-    hz: heardHz,
-    heard: isHeard(finding),
+    hz,
+    heard,
+    hint: !heard && !confounded && p < HEARD_P,
     confounded,
     pAdjusted,
   };
@@ -54,19 +62,31 @@ function markOf(finding: LineFinding, place: number, centre: number): LineMark {
 
 /** Marks on an axis of drum orders; lines that do not follow the drum are placed at its typical speed. */
 export const orderMarks = (findings: readonly LineFinding[], drumHz: number): LineMark[] =>
-  findings.flatMap((finding) => {
-    const { line, heardOrder, heardHz } = finding;
-    if (line.seenIn !== "envelope") return [];
-    const place = heardOrder ?? heardHz / drumHz;
-    const centre = line.drumOrder ?? (line.hz === null ? place : line.hz / drumHz);
-    return [markOf(finding, place, centre)];
-  });
+  findings
+    .filter(({ line }) => line.seenIn === "envelope")
+    .map((finding) => {
+      const { line, heardOrder, heardHz } = finding;
+      const place = heardOrder ?? heardHz / drumHz;
+      const centre = line.drumOrder ?? (line.hz === null ? place : line.hz / drumHz);
+      return markOf(finding, { place, centre, hz: place * drumHz });
+    });
 
-/** Marks on an axis of Hz. */
+/**
+ * Marks on an axis of Hz. Lines that follow the drum are placed at its typical speed.
+ *
+ * @param drumHz turns per second, or null when not known
+ */
 export const hertzMarks = (
   findings: readonly LineFinding[],
   seenIn: "envelope" | "spectrum",
+  drumHz: number | null,
 ): LineMark[] =>
   findings
     .filter(({ line }) => line.seenIn === seenIn)
-    .map((finding) => markOf(finding, finding.heardHz, finding.line.hz ?? finding.heardHz));
+    .map((finding) => {
+      const { line, heardOrder, heardHz } = finding;
+      const bound = heardOrder !== null && drumHz !== null;
+      const hz = bound ? heardOrder * drumHz : heardHz;
+      const centre = bound && line.drumOrder !== null ? line.drumOrder * drumHz : (line.hz ?? hz);
+      return markOf(finding, { place: hz, centre, hz });
+    });

@@ -66,6 +66,10 @@ function topOrder(marks: readonly LineMark[], carriedTo: number): number {
   return Math.min(carriedTo, clamp(1.12 * furthest, LEAST_TOP_ORDER, MOST_TOP_ORDER));
 }
 
+// The speed that the answer states: where the clip's lines are clearest.
+const plateauHz = ({ speed }: ListeningContext): number | null =>
+  speed.drumRpm === null ? null : speed.drumRpm.value / 60;
+
 /** How strongly the sound beats by beats per drum turn; null without a drum speed. */
 export function orderData(
   context: ListeningContext,
@@ -73,12 +77,12 @@ export function orderData(
 ): OrderData | null {
   const shafts = shaftsOf(context);
   if (shafts === null) return null;
-  const drumHz = shafts.typicalHz;
+  const drumHz = plateauHz(context) ?? shafts.typicalHz;
   const sum = usableSum(context);
   const spectra = envelopesOf(context, true).flatMap(({ values, sampleRateHz }) => {
     const made = orderSpectrum(values, sampleRateHz, shafts.clock, {
-      blockTurns: Math.max(ORDER_BLOCK_SECONDS * drumHz, ORDER_BLOCK_TURNS),
-      maxOrder: Math.min(MOST_TOP_ORDER, TOP_HZ / drumHz),
+      blockTurns: Math.max(ORDER_BLOCK_SECONDS * shafts.typicalHz, ORDER_BLOCK_TURNS),
+      maxOrder: Math.min(MOST_TOP_ORDER, TOP_HZ / shafts.typicalHz),
       usableSum: sum,
     });
     return made === null ? [] : [made];
@@ -95,10 +99,8 @@ export function orderData(
   };
 }
 
-const bandLabel = (lowHz: number, highHz: number): string => {
-  const say = (hz: number): string => (hz >= 1000 ? `${hz / 1000}` : `${hz / 1000}`);
-  return `${say(lowHz)} to ${say(highHz)} kHz`;
-};
+const bandLabel = (lowHz: number, highHz: number): string =>
+  `${lowHz / 1000} to ${highHz / 1000} kHz`;
 
 /** How strongly each octave of the sound beats, by beats per second. */
 export function modulationData(
@@ -118,7 +120,7 @@ export function modulationData(
       : thinned(overBackground([spectrum]), spectrum.bin, Number.POSITIVE_INFINITY);
   });
   if (curves.every((curve) => curve === null)) return null;
-  const marks = hertzMarks(findings, "envelope");
+  const marks = hertzMarks(findings, "envelope", plateauHz(context));
   const furthest = marks.reduce((most, { place }) => Math.max(most, place), 0);
   const topHz = clamp(1.15 * furthest, 60, TOP_HZ);
   const bands = MODULATION_BANDS.map((name) => {

@@ -164,6 +164,38 @@ function courses(
   return made;
 }
 
+const OCTAVE_CENTRES_HZ = [16, 31.5, 63, 125, 250, 500, 1000, 2000, 4000, 8000];
+const MOST_SPANS = 8;
+
+/** Mean level of each whole octave in equal stretches of time. */
+function octavesOf(
+  levels: Float64Array,
+  columns: number,
+  highHz: number,
+): SpectrogramData["octaves"] {
+  const spans = Math.min(MOST_SPANS, columns);
+  const rowAt = (hz: number): number =>
+    clamp(Math.round((ROWS * Math.log(hz / LOW_HZ)) / Math.log(highHz / LOW_HZ)), 0, ROWS);
+  const meanDb = (centreHz: number, span: number): number => {
+    let power = 0;
+    let n = 0;
+    for (let r = rowAt(centreHz / Math.SQRT2); r < rowAt(centreHz * Math.SQRT2); r++) {
+      const end = Math.floor(((span + 1) * columns) / spans);
+      for (let c = Math.floor((span * columns) / spans); c < end; c++) {
+        power += 10 ** (levels[r * columns + c]! / 10);
+        n++;
+      }
+    }
+    return 10 * Math.log10(power / n);
+  };
+  return OCTAVE_CENTRES_HZ.filter(
+    (hz) => hz / Math.SQRT2 >= LOW_HZ && hz * Math.SQRT2 <= 1.01 * highHz,
+  ).map((centreHz) => ({
+    centreHz,
+    levelsDb: Array.from({ length: spans }, (_, span) => meanDb(centreHz, span)),
+  }));
+}
+
 /** The spectrogram of a clip, its drum speed and the tones to expect. */
 export function spectrogramData(
   context: ListeningContext,
@@ -191,5 +223,6 @@ export function spectrogramData(
     seconds,
     drum,
     lines: courses(findings, drum, seconds, highHz),
+    octaves: octavesOf(levels, columns, highHz),
   };
 }

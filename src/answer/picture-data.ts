@@ -26,6 +26,8 @@ export interface LineMark {
   readonly hz: number;
   /** Stands out from this clip's own background (Holm-adjusted p below 0.05) and nothing else explains it. */
   readonly heard: boolean;
+  /** Stands out when looked at alone (p below 0.05), not among all that was looked for. */
+  readonly hint: boolean;
   /** Falls on a line of another part. */
   readonly confounded: boolean;
   readonly pAdjusted: number;
@@ -55,6 +57,8 @@ export interface SpectrogramData {
   readonly seconds: number;
   readonly drum: CourseMark | null;
   readonly lines: readonly CourseMark[];
+  /** The same in figures: mean level of whole octaves in up to eight equal stretches of time, dB. */
+  readonly octaves: readonly { readonly centreHz: number; readonly levelsDb: readonly number[] }[];
 }
 
 export const LEVEL_STEPS = 48;

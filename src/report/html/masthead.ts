@@ -1,0 +1,148 @@
+import type { Answer } from "../../answer/answer.js";
+import { sharesKey, sharesPicture, type ShareCell } from "../picture/shares-picture.js";
+import { NARROW, WIDE } from "./figure.js";
+import { html, outside, type Markup } from "./markup.js";
+import { OWNER_WORDS } from "./owner-words.data.js";
+import {
+  capital,
+  CHARACTER_WORDS,
+  faultsOf,
+  isRanked,
+  partName,
+  PHASE_WORDS,
+  turnsWords,
+} from "./words.js";
+
+/** The answer as a headline. */
+export function headline(answer: Answer): string {
+  const [first, second] = answer.components;
+  switch (answer.verdict.label) {
+    case "likely":
+      return `Most likely the ${partName(first!.component)}`;
+    case "shortlist":
+      return `${capital(partName(first!.component))} or ${partName(second!.component)}`;
+    case "normal-sound":
+      return "This sounds as the machine should";
+    case "record-again":
+      return "This recording cannot carry an answer";
+    case "not-a-washer":
+      return "No washing machine is heard";
+  }
+}
+
+const LOOKS = ["share-1", "share-2", "share-3"] as const;
+
+function shareCells(answer: Answer): ShareCell[] {
+  const top = answer.components.slice(0, 3).filter(({ probability }) => probability >= 0.03);
+  const rest = answer.components.slice(top.length);
+  const others = rest.reduce((sum, { probability }) => sum + probability, 0);
+  return [
+    ...top.map(({ component, probability }, i) => ({
+      name: component === "normal" ? "nothing wrong" : partName(component),
+      chance: probability,
+      look: LOOKS[i]!,
+    })),
+    { name: `${rest.length} others together`, chance: others, look: "share-rest" as const },
+  ];
+}
+
+const plainly = (answer: Answer, place: number): string | undefined =>
+  OWNER_WORDS.find(({ component }) => component === answer.components[place]?.component)?.plainly;
+
+function claim(answer: Answer): Markup {
+  const [first, second] = [plainly(answer, 0), plainly(answer, 1)];
+  if (answer.verdict.label === "likely" && first !== undefined) {
+    return html`<p class="claim">
+      That is ${first}. Sound alone does not decide a repair: a check by hand confirms it.
+    </p>`;
+  }
+  if (answer.verdict.label === "shortlist" && first !== undefined && second !== undefined) {
+    return html`<p class="claim">
+      That is ${first}, or ${second}. Sound alone does not tell the two apart; a check by hand does.
+    </p>`;
+  }
+  return html`<p class="claim">${answer.verdict.text}</p>`;
+}
+
+function heard(answer: Answer): string {
+  const where = answer.phase.label === "unknown" ? "" : `, ${PHASE_WORDS[answer.phase.label]}`;
+  return `${capital(CHARACTER_WORDS[answer.character.label])}${where}; ${turnsWords(answer.speed)}.`;
+}
+
+function nextStep(answer: Answer): string {
+  if (!isRanked(answer)) return "Make a new recording as described below, and send it again.";
+  if (answer.verdict.label === "normal-sound") {
+    return "Nothing needs to be repaired for this sound. If it changes or grows, record it again at its loudest.";
+  }
+  const own = answer.nextChecks.find(({ audience }) => audience === "customer");
+  if (own !== undefined) return own.text;
+  const minutes = answer.nextChecks[0]?.minutes;
+  const long = minutes === undefined ? "" : ` The first check takes about ${minutes} minutes.`;
+  return `A technician checks it by hand before any part is ordered.${long}`;
+}
+
+/** A caution that asks to stop using the machine; such cautions stand first. */
+export const stopUse = (answer: Answer): string | undefined =>
+  answer.cautions.find((text) => text.startsWith("Stop"));
+
+function meaning(answer: Answer): string | null {
+  if (!isRanked(answer)) return null;
+  const first = answer.verdict.label === "normal-sound" ? undefined : faultsOf(answer)[0];
+  return OWNER_WORDS.find(({ component }) => component === first?.component)?.meaning ?? null;
+}
+
+function facts(answer: Answer): Markup {
+  const means = meaning(answer);
+  const stop = isRanked(answer) ? stopUse(answer) : undefined;
+  return html`<dl class="facts">
+    <div>
+      <dt>What is heard</dt>
+      <dd>${heard(answer)}</dd>
+    </div>
+    ${
+      means === null
+        ? null
+        : html`<div>
+            <dt>What it means</dt>
+            <dd>${means}</dd>
+          </div>`
+    }
+    <div>
+      <dt>What happens next</dt>
+      <dd>${nextStep(answer)}</dd>
+    </div>
+    ${
+      stop === undefined
+        ? null
+        : html`<div class="alarm">
+            <dt>Until then</dt>
+            <dd>${stop}</dd>
+          </div>`
+    }
+  </dl>`;
+}
+
+function source(answer: Answer): Markup {
+  const shown = answer.recordings
+    .slice(0, 3)
+    .map(({ file }) => outside(file.split(/[\\/]/).at(-1)!));
+  const more = answer.recordings.length - shown.length;
+  const names = shown.map((name, i) => html`${i > 0 ? ", " : ""}${name}`);
+  return html`<p class="over">Noise report on ${names}${more > 0 ? ` and ${more} more` : ""}</p>`;
+}
+
+/** First screen of a diagnosis: the answer, how sure it is, what it means, what happens next. */
+export function diagnosisMasthead(answer: Answer): Markup {
+  const cells = isRanked(answer) ? shareCells(answer) : null;
+  return html`${source(answer)}
+    <h1>${headline(answer)}</h1>
+    ${claim(answer)}${
+      cells === null
+        ? null
+        : html`<div class="strip">
+            <div class="wide">${sharesPicture(cells, WIDE)}</div>
+            <div class="narrow">${sharesPicture(cells, NARROW)}</div>
+            ${sharesKey(cells)}
+          </div>`
+    }${facts(answer)}`;
+}

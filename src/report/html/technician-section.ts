@@ -1,0 +1,154 @@
+import type { Answer } from "../../answer/answer.js";
+import type { DiagnosedComponent } from "../../diagnosis/diagnose.js";
+import type { RankingRow } from "../../answer/picture-data.js";
+import { oddsInWords, percent } from "../odds.js";
+import { rankingPicture } from "../picture/ranking-picture.js";
+import { figure } from "./figure.js";
+import { html, type Markup } from "./markup.js";
+import { OPENING } from "./opening.data.js";
+import { capital, faultsOf, isRanked, partName, withCondition } from "./words.js";
+
+/** What a visit needs, when a plan has worked it out; else the page says what holds for the part. */
+export interface VisitFacts {
+  /** Which end to open first, as a sentence. */
+  readonly openFirst: string;
+  readonly bring: readonly string[];
+}
+
+/** Parts worth carrying on suspicion: common practice, no source. */
+const BRING_FROM = 0.15;
+
+function openingWords(component: DiagnosedComponent["component"], machine: string): string | null {
+  const row = OPENING.find((one) => one.component === component);
+  if (row === undefined) return null;
+  if (machine.startsWith("front-load")) return capital(row.frontLoader);
+  if (machine.startsWith("top-load")) return capital(row.topLoader);
+  return row.frontLoader === row.topLoader
+    ? capital(row.frontLoader)
+    : `${capital(row.frontLoader)} on a front loader, ${row.topLoader} on a top loader`;
+}
+
+function visitOf(answer: Answer): VisitFacts | null {
+  const faults = faultsOf(answer);
+  const first = faults[0];
+  if (first === undefined || answer.verdict.label === "normal-sound") return null;
+  const openFirst = openingWords(first.component, answer.machine.id);
+  const bring = faults
+    .filter(({ probability }) => probability >= BRING_FROM)
+    .flatMap(({ component }) => OPENING.find((row) => row.component === component)?.bring ?? []);
+  return { openFirst: openFirst ?? "Not known for this part", bring };
+}
+
+const visitMarkup = ({ openFirst, bring }: VisitFacts): Markup =>
+  html`<dl class="facts">
+    <div>
+      <dt>Open first</dt>
+      <dd>${openFirst}</dd>
+    </div>
+    <div>
+      <dt>Bring</dt>
+      <dd>
+        ${bring.length > 0 ? capital(bring.join("; ")) : "No part yet: confirm by hand first."}
+      </dd>
+    </div>
+  </dl>`;
+
+function checksMarkup(answer: Answer): Markup | null {
+  if (answer.nextChecks.length === 0) return null;
+  return html`<h3>Check in this order</h3>
+    <ol class="steps">
+      ${answer.nextChecks.map(
+        ({ text, minutes, audience }) =>
+          html`<li>
+            <span class="tag">${minutes} min</span
+            ><span class="tag"
+              >${audience === "customer" ? "the owner may do it" : "technician"}</span
+            ><br />${text}
+          </li>`,
+      )}
+    </ol>`;
+}
+
+const cautionsMarkup = (answer: Answer): Markup | null =>
+  answer.cautions.length === 0
+    ? null
+    : html`<h3>Take care</h3>
+        <ul class="alarm plain">
+          ${answer.cautions.map((text) => html`<li>${text}</li>`)}
+        </ul>`;
+
+const strength = (weight: number): string => {
+  const size = Math.abs(weight);
+  if (size >= 1.5) return "strong";
+  return size >= 0.6 ? "moderate" : "weak";
+};
+
+function reasonsMarkup(row: DiagnosedComponent): Markup {
+  const list = [
+    ...row.for.map((reason) => ({ ...reason, side: "for" })),
+    ...row.against.map((reason) => ({ ...reason, side: "against" })),
+  ];
+  const head = html`<h3>
+    ${capital(withCondition(row))}: ${percent(row.probability)}, ${oddsInWords(row.probability)}
+  </h3>`;
+  if (list.length === 0)
+    return html`${head}
+      <p class="soft">Nothing heard speaks for or against it in particular.</p>`;
+  return html`${head}
+    <ul class="reasons">
+      ${list.map(
+        ({ side, text, weight }) =>
+          html`<li class="${side}">
+            ${text} <span class="reason-weight">(${side} it, ${strength(weight)})</span>
+          </li>`,
+      )}
+    </ul>`;
+}
+
+const REASONED_FROM = 0.04;
+const RANKED_ROWS = 8;
+
+/** The ranking drawn with its intervals. */
+export function rankingFigure(ranking: readonly RankingRow[]): Markup {
+  const shown = ranking.slice(0, RANKED_ROWS);
+  const bars = shown.map(({ component, probability, low, high }) => ({
+    name: capital(partName(component)),
+    chance: probability,
+    low,
+    high,
+  }));
+  const rest = ranking.slice(RANKED_ROWS).reduce((sum, { probability }) => sum + probability, 0);
+  return figure({
+    id: "ranking",
+    title: "Chance of each part",
+    draw: (width) => rankingPicture(bars, width),
+    caption: html`The bar is the chance of the part; the thin line is how far that chance moves when
+    any one of the observations is left out. A long line hangs on a single thing heard.
+    ${ranking.length - shown.length} more share ${percent(rest)}.`,
+    table: {
+      columns: ["part", "chance", "lowest", "highest"],
+      rows: ranking.map(({ component, probability, low, high }) => [
+        partName(component),
+        percent(probability),
+        percent(low),
+        percent(high),
+      ]),
+    },
+  });
+}
+
+/** What a technician needs before leaving for the machine. */
+export function technicianSection(
+  answer: Answer,
+  ranking: readonly RankingRow[] | undefined,
+  visit?: VisitFacts,
+): Markup {
+  if (!isRanked(answer)) return html`${cautionsMarkup(answer)}`;
+  const facts = visit ?? visitOf(answer);
+  const reasoned = answer.components.filter(
+    ({ probability }, i) => i < 2 || (i < 5 && probability >= REASONED_FROM),
+  );
+  return html`${facts === null ? null : visitMarkup(facts)}${checksMarkup(answer)}${cautionsMarkup(answer)}${
+    ranking === undefined ? null : rankingFigure(ranking)
+  }${reasoned.map(reasonsMarkup)}`;
+}

@@ -1,0 +1,42 @@
+import { scaleLinear } from "d3-scale";
+import { html, type Markup } from "../html/markup.js";
+import { bottomAxis } from "./axes.js";
+import { box, drawing, label, rule, textWidth, type Frame } from "./svg.js";
+
+export interface RankingBar {
+  readonly name: string;
+  /** Chances, 0 to 1. */
+  readonly chance: number;
+  readonly low: number;
+  readonly high: number;
+}
+
+const percent = (share: number): string =>
+  share > 0 && share < 0.005 ? "<1 %" : `${Math.round(100 * share)} %`;
+
+/** Chances of the parts with their intervals; names stand above the bars on narrow screens. */
+export function rankingPicture(bars: readonly RankingBar[], width: number): Markup {
+  const small = width < 500;
+  const row = small ? 44 : 30;
+  const frame: Frame = {
+    width,
+    height: 10 + bars.length * row + 44,
+    left: small ? 8 : 20 + Math.max(...bars.map(({ name }) => textWidth(name, 13.5))),
+    right: width - 56,
+    top: 10,
+    bottom: 10 + bars.length * row,
+  };
+  const x = scaleLinear([0, 1], [frame.left, frame.right]);
+  const rows = bars.map(({ name, chance, low, high }, i) => {
+    const middle = frame.top + i * row + (small ? 31 : row / 2);
+    const title = small
+      ? label(frame.left, middle - 13, name, { name: "part" })
+      : label(frame.left - 10, middle + 4, name, { anchor: "end", name: "part" });
+    return html`${title}${box(x(0), middle - 6, [x(chance) - x(0), 12], "bar")}${rule([x(low), middle], [x(high), middle], "whisker")}${rule([x(low), middle - 5], [x(low), middle + 5], "whisker")}${rule([x(high), middle - 5], [x(high), middle + 5], "whisker")}${label(Math.max(x(high), x(chance)) + 7, middle + 4, percent(chance), { name: "value" })}`;
+  });
+  return drawing(
+    frame,
+    `Chances of ${bars.length} parts: ${bars.map(({ name, chance }) => `${name} ${percent(chance)}`).join(", ")}.`,
+    html`${bottomAxis(x, frame, { unit: "chance, %", ticks: [0, 0.25, 0.5, 0.75, 1], format: (v) => String(Math.round(100 * v)) })}${rows}`,
+  );
+}

@@ -1,0 +1,47 @@
+import { html, type Markup } from "../html/markup.js";
+import { box, drawing, label, textWidth } from "./svg.js";
+
+export interface ShareCell {
+  readonly name: string;
+  /** 0 to 1. */
+  readonly chance: number;
+  /** Class of its filling. */
+  readonly look: "share-1" | "share-2" | "share-3" | "share-rest";
+}
+
+const HEIGHT = 35;
+
+const percent = (chance: number): string => `${Math.round(100 * chance)}`;
+
+/** One bar of a hundred parts, cut by chance: the answer in one look. */
+export function sharesPicture(cells: readonly ShareCell[], width: number): Markup {
+  let at = 0;
+  const drawn = cells.map(({ chance, look }) => {
+    const from = at * width;
+    at += chance;
+    const wide = chance * width;
+    const number = percent(chance);
+    const name = look === "share-1" || look === "share-2" ? "value on-dark" : "value";
+    const fits = wide > textWidth(number, 14) + 10;
+    return html`${box(from + 0.5, 0.5, [wide - 1, HEIGHT - 1], look)}${
+      fits ? label(from + wide / 2, HEIGHT / 2 + 5, number, { anchor: "middle", name }) : null
+    }`;
+  });
+  return drawing(
+    { width, height: HEIGHT },
+    `Of 100 machines that sound like this: ${cells.map(({ name, chance }) => `${percent(chance)} ${name}`).join(", ")}.`,
+    drawn,
+  );
+}
+
+/** What the cells of the bar stand for. */
+export const sharesKey = (cells: readonly ShareCell[]): Markup =>
+  html`<ul class="swatches">
+    ${cells.map(
+      ({ name, chance, look }) =>
+        html`<li>
+          <svg viewBox="0 0 13 13" aria-hidden="true">${box(0.5, 0.5, [12, 12], look)}</svg>
+          <span>${name}, ${percent(chance)} in 100</span>
+        </li>`,
+    )}
+  </ul>`;
