@@ -1,5 +1,6 @@
 import { Option, type Command } from "commander";
 import { z } from "zod";
+import { addHtmlOption, htmlOptionSchema } from "./html-option.js";
 import { parseOptions, UsageError } from "./shared-options.js";
 import { createProgress } from "./terminal.js";
 
@@ -7,6 +8,7 @@ const optionsSchema = z.object({
   tell: z.enum(["machine-and-phase", "nothing"]),
   failUnder: z.array(z.string()).default([]),
   json: z.boolean().default(false),
+  ...htmlOptionSchema.shape,
 });
 
 const FIGURES = ["top1", "top3", "answered", "character"] as const;
@@ -29,13 +31,14 @@ Examples:
   washer-noise synthesize --out made --count 50 --seed 7 && washer-noise evaluate made
   washer-noise evaluate made --tell nothing --json
   washer-noise evaluate made --fail-under top3=0.9
+  washer-noise evaluate made --html scores.html
 
 Exit code: 0 done, 1 done but some recording could not be scored or a figure is under its floor,
 2 wrong usage or nothing could be done.`;
 
 /** `evaluate`: scores over a folder of labelled recordings. */
 export function addEvaluateCommand(program: Command): void {
-  program
+  const command = program
     .command("evaluate")
     .summary("score the answers over a folder of labelled recordings")
     .description(
@@ -55,37 +58,41 @@ export function addEvaluateCommand(program: Command): void {
       [],
     )
     .option("--json", "print the evaluation as JSON")
-    .addHelpText("after", HELP_TAIL)
-    .action(async (folder: string, raw: unknown) => {
-      const options = parseOptions(optionsSchema, raw);
-      const floors = options.failUnder.map(parseFloor);
-      const { evaluateFolder, evaluatePairs, evaluationText } = await import("../src/index.js");
-      const progress = createProgress();
-      const { pairs, failures } = await evaluateFolder(folder, options.tell, (done, all) => {
-        progress.say(`Recording ${done + 1} of ${all} ...`);
-      });
-      progress.done();
-      for (const failure of failures) process.stderr.write(`washer-noise: ${failure}\n`);
-      if (pairs.length === 0) {
-        process.exitCode = 2;
-        return;
-      }
-      const evaluation = evaluatePairs(pairs);
-      process.stdout.write(
-        options.json ? `${JSON.stringify(evaluation)}\n` : evaluationText(evaluation),
-      );
-      const reached: Record<Figure, number> = {
-        top1: evaluation.ranking.top1.value,
-        top3: evaluation.ranking.top3.value,
-        answered: evaluation.ranking.answerRate.value,
-        character: evaluation.characterRight.value,
-      };
-      const under = floors.filter(({ figure, floor }) => !(reached[figure] >= floor));
-      for (const { figure, floor } of under) {
-        process.stderr.write(
-          `washer-noise: ${figure} is ${reached[figure].toFixed(3)}, under its floor of ${floor}.\n`,
-        );
-      }
-      process.exitCode = failures.length > 0 || under.length > 0 ? 1 : 0;
+    .addHelpText("after", HELP_TAIL);
+  addHtmlOption(command).action(async (folder: string, raw: unknown) => {
+    const options = parseOptions(optionsSchema, raw);
+    const floors = options.failUnder.map(parseFloor);
+    const { evaluateFolder, evaluatePairs, evaluationReport, evaluationText, writeReport } =
+      await import("../src/index.js");
+    const progress = createProgress();
+    const { pairs, failures } = await evaluateFolder(folder, options.tell, (done, all) => {
+      progress.say(`Recording ${done + 1} of ${all} ...`);
     });
+    progress.done();
+    for (const failure of failures) process.stderr.write(`washer-noise: ${failure}\n`);
+    if (pairs.length === 0) {
+      process.exitCode = 2;
+      return;
+    }
+    const evaluation = evaluatePairs(pairs);
+    if (options.html !== undefined) {
+      await writeReport(options.html, await evaluationReport(evaluation));
+    }
+    process.stdout.write(
+      options.json ? `${JSON.stringify(evaluation)}\n` : evaluationText(evaluation),
+    );
+    const reached: Record<Figure, number> = {
+      top1: evaluation.ranking.top1.value,
+      top3: evaluation.ranking.top3.value,
+      answered: evaluation.ranking.answerRate.value,
+      character: evaluation.characterRight.value,
+    };
+    const under = floors.filter(({ figure, floor }) => !(reached[figure] >= floor));
+    for (const { figure, floor } of under) {
+      process.stderr.write(
+        `washer-noise: ${figure} is ${reached[figure].toFixed(3)}, under its floor of ${floor}.\n`,
+      );
+    }
+    process.exitCode = failures.length > 0 || under.length > 0 ? 1 : 0;
+  });
 }

@@ -1,3 +1,4 @@
+import type { Evaluation } from "../../evaluation/scores.js";
 import type { DiagnosisPageInput } from "./diagnosis-page.js";
 
 // The drawing parts take a tenth of a second to load, which an answer on the screen need not wait for.
@@ -5,3 +6,7 @@ import type { DiagnosisPageInput } from "./diagnosis-page.js";
 /** The report of a diagnosis: see `diagnosisPage`. */
 export const diagnosisReport = async (input: DiagnosisPageInput): Promise<string> =>
   (await import("./diagnosis-page.js")).diagnosisPage(input);
+
+/** The report of an evaluation: see `evaluationPage`. */
+export const evaluationReport = async (evaluation: Evaluation): Promise<string> =>
+  (await import("./evaluation-page.js")).evaluationPage(evaluation);
