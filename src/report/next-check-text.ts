@@ -18,9 +18,9 @@ export interface NextCheckTextOptions {
 }
 
 const LABEL_WIDTH = 11;
-/** Steps told in full; the rest are named. */
-const FULL_STEPS = 3;
-const NAMED_STEPS = 5;
+/** Steps told in full, and steps told at all; the rest are counted. */
+const FULL_STEPS = 2;
+const SHOWN_STEPS = 7;
 const SHOWN_PARTS = 5;
 
 const names = (components: readonly Component[]): string =>
@@ -64,42 +64,49 @@ function who(check: AdvisedCheck): string {
   return check.audience === "customer" ? ", a customer may do it" : "";
 }
 
-function stepHead(check: AdvisedCheck, index: number): string {
-  const opens = check.opens.map((one) => `${one.words} (${minutes(one.minutes)})`);
-  if (check.closesFirst) opens.unshift("close everything first");
-  const opening = opens.length > 0 ? `; ${opens.join(", ")}` : "";
-  const plug = {
-    unplugged: "unplugged",
-    "covers-on": "runs, all covers on",
-    live: "open and live",
-  };
-  return `${index + 1}  ${check.check}: ${minutes(check.minutes)}${opening}; ${plug[check.power]}${who(check)}`;
+const PLUG = {
+  unplugged: "unplugged",
+  "covers-on": "running by its programme, all covers on",
+  live: "open and under power",
+} as const;
+
+function stepHead(check: AdvisedCheck): string {
+  const opening = check.opens.map((one) => one.words);
+  if (check.closesFirst) opening.unshift("everything closed again");
+  const opened = opening.length > 0 ? `, with ${opening.join(", ")}` : "";
+  const own =
+    check.minutes > check.ownMinutes ? ` (${minutes(check.ownMinutes)} of it the test)` : "";
+  return `${check.check}, ${minutes(check.minutes)}${own}, ${PLUG[check.power]}${opened}${who(check)}`;
 }
 
-function outcomesText(check: AdvisedCheck): string {
-  return check.outcomes
-    .map(({ outcome, reads, points }) => {
-      const at = points.length > 0 ? ` -> ${names(points)}` : "";
-      return `${outcome}: ${reads}${at}`;
-    })
-    .join("; ");
+/** Text below a step's number. */
+function below(text: string, hang: number, width: number): string[] {
+  const indent = " ".repeat(LABEL_WIDTH + 3);
+  return wrap(text, width - indent.length, " ".repeat(hang)).map((line) =>
+    `${indent}${line}`.replaceAll("\u00a0", " "),
+  );
+}
+
+function outcomeLines(check: AdvisedCheck, width: number): string[] {
+  const column = Math.max(...check.outcomes.map(({ outcome }) => outcome.length)) + 2;
+  return check.outcomes.flatMap(({ outcome, reads, points }) => {
+    const at = points.length > 0 ? ` -> ${names(points)}` : "";
+    return below(`${outcome.padEnd(column, "\u00a0")}${reads}${at}`, column, width);
+  });
 }
 
 function stepLines(answer: NextStep, width: number): string[] {
   const { nextChecks } = answer;
-  const full = nextChecks
-    .slice(0, FULL_STEPS)
-    .flatMap((check, i) => [
-      ...labelled(i === 0 ? "Do" : "", stepHead(check, i), width),
-      ...labelled("", `\u00a0\u00a0\u00a0${check.text}`, width),
-      ...labelled("", `\u00a0\u00a0\u00a0${outcomesText(check)}.`, width),
-    ]);
-  const rest = nextChecks.slice(FULL_STEPS);
-  if (rest.length === 0) return full;
-  const named = rest.slice(0, NAMED_STEPS).map((one) => `${one.check} (${minutes(one.minutes)})`);
-  const more = rest.length - named.length;
-  const tail = more > 0 ? ` and ${more} more` : "";
-  return [...full, ...labelled("then", `${named.join(", ")}${tail}.`, width)];
+  const steps = nextChecks.slice(0, SHOWN_STEPS).flatMap((check, i) => {
+    const label = `${(i === 0 ? "Do" : "").padEnd(LABEL_WIDTH, "\u00a0")}${i + 1}\u00a0\u00a0`;
+    const head = wrap(`${label}${stepHead(check)}`, width, " ".repeat(LABEL_WIDTH + 3)).map(
+      (line) => line.replaceAll("\u00a0", " "),
+    );
+    if (i >= FULL_STEPS) return head;
+    return [...head, ...below(check.text, 0, width), ...outcomeLines(check, width)];
+  });
+  const more = nextChecks.length - SHOWN_STEPS;
+  return more > 0 ? [...steps, ...labelled("", `and ${more} more checks`, width)] : steps;
 }
 
 function headline(answer: NextStep): string {

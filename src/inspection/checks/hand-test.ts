@@ -91,6 +91,8 @@ export interface HandTest extends Sourced {
   readonly motors?: readonly MotorKind[];
   /** Tests that feel or hear the same thing, so that two of them are not two witnesses. */
   readonly group?: "turned-by-hand" | "play";
+  /** Tests after which it can teach nothing more. */
+  readonly notAfter?: readonly string[];
   /** At least two; the first takes the chance that the others leave. */
   readonly outcomes: readonly Outcome[];
 }

@@ -47,7 +47,7 @@ export const OPEN_TESTS: readonly HandTest[] = [
         reads: "the noise stays: drum bearing, spider, or something else on the drum's side",
         points: ["drum-bearing", "drum-spider", "foreign-object", "drum-pulley"],
         chance: {
-          "drum-bearing": 0.85,
+          "drum-bearing": 0.88,
           "drum-spider": 0.7,
           "foreign-object": 0.55,
           "drum-pulley": 0.45,

@@ -49,9 +49,11 @@ function againstFavourite(
   const { favouredFrom, againstRatio } = CONTRADICTION_LIMITS;
   if (first.probability < favouredFrom) return null;
   if (ratioAgainst(finding, first, sound) < againstRatio) return null;
+  const left = chanceOf(now, first.component);
+  const fell = left < first.probability ? `: ${percent(left)} with all findings` : "";
   return (
     `The sound spoke first for ${COMPONENT_NAMES[first.component]} (${percent(first.probability)}), ` +
-    `but ${spell(finding)} speaks against it: ${percent(chanceOf(now, first.component))} with all findings.`
+    `but ${spell(finding)} speaks against it${fell}.`
   );
 }
 

@@ -46,7 +46,7 @@ export function openText(
   const start =
     before === 0
       ? `Open ${ENDS[end]} first`
-      : `${before === 1 ? "One check needs" : `${before} checks need`} nothing opened; then open ${ENDS[end]}`;
+      : `${before === 1 ? "One check needs" : `${before} checks need`} nothing more opened; then open ${ENDS[end]}`;
   const doubt = kindKnown
     ? ""
     : " (counted for a top loader; on a front loader belt and motor are at the rear: tell the kind with --machine)";

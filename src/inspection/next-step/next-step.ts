@@ -43,7 +43,7 @@ function openTests(
   return testsForWasher(washer).filter(
     (test) =>
       mayDo(test, audience) &&
-      !findings.some((row) => row.test === test) &&
+      !findings.some((row) => row.test === test || test.notAfter?.includes(row.test.check)) &&
       !(noSpin && test.spins === true),
   );
 }
@@ -74,7 +74,11 @@ function readable(row: ReadFinding, components: readonly Component[]): ReadableF
   };
 }
 
-function advised(row: PlannedCheck, audience: Audience): AdvisedCheck {
+function advised(
+  row: PlannedCheck,
+  audience: Audience,
+  components: readonly Component[],
+): AdvisedCheck {
   const { test } = row;
   const cautions = new Set<TestCautionId>([
     ...row.opens.flatMap((access) => access.cautions),
@@ -89,7 +93,11 @@ function advised(row: PlannedCheck, audience: Audience): AdvisedCheck {
     power: test.power,
     opens: row.opens.map(({ access, words, end, minutes }) => ({ access, words, end, minutes })),
     closesFirst: row.closesFirst,
-    outcomes: test.outcomes.map(({ outcome, reads, points }) => ({ outcome, reads, points })),
+    outcomes: test.outcomes.map(({ outcome, reads, points }) => ({
+      outcome,
+      reads,
+      points: points.filter((part) => components.includes(part)),
+    })),
     tools: [...new Set([...row.opens.flatMap((access) => access.tools), ...test.tools])],
     cautions: [...cautions],
     foundBy: Math.round(1000 * row.foundBy) / 1000,
@@ -113,8 +121,9 @@ const inOrder = (ids: readonly TestCautionId[]): string[] =>
     .filter((id) => ids.includes(id))
     .map((id) => TEST_CAUTIONS[id]);
 
-/** Checks of one visit that are told with their cautions and tools. */
-const TOLD_CHECKS = 6;
+/** Tools are told for this many checks, cautions for the first of them. */
+const TOOLS_FOR = 6;
+const CAUTIONS_FOR = 3;
 
 export interface NextStepOptions {
   /** @defaultValue "technician" */
@@ -141,8 +150,7 @@ export function nextStep(job: Job, washer: Washer, options: NextStepOptions = {}
   const findable = findableChance(orderProblem(input));
   const stop = stopReason({ parts, findings, tests, findable });
   const plan = stop === null ? planChecks(input) : { checks: [], expectedMinutes: 0, exact: true };
-  const nextChecks = plan.checks.map((row) => advised(row, audience));
-  const told = nextChecks.slice(0, TOLD_CHECKS);
+  const nextChecks = plan.checks.map((row) => advised(row, audience, components));
   const [first, second] = components.filter((part) => part !== "normal" && part !== "other");
   const separating = stop === null && first && second && separatingTest(tests, first, second);
   const opening = firstOpening(plan);
@@ -165,8 +173,11 @@ export function nextStep(job: Job, washer: Washer, options: NextStepOptions = {}
     expectedMinutes: Math.round(10 * plan.expectedMinutes) / 10,
     exact: plan.exact,
     separating: separating ? { check: separating.check, between: [first!, second!] } : null,
-    tools: [...new Set(told.flatMap((check) => check.tools))],
-    cautions: [...stopUseFor(parts), ...inOrder(told.flatMap((check) => check.cautions))],
+    tools: [...new Set(nextChecks.slice(0, TOOLS_FOR).flatMap((check) => check.tools))],
+    cautions: [
+      ...stopUseFor(parts),
+      ...inOrder(nextChecks.slice(0, CAUTIONS_FOR).flatMap((check) => check.cautions)),
+    ],
   };
 }
 
