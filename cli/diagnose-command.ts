@@ -6,6 +6,7 @@ import { colorOnStdout, createProgress, screenWidth } from "./terminal.js";
 
 const optionsSchema = machineOptionsSchema.extend({
   ...htmlOptionsSchema.shape,
+  job: z.string().min(1).optional(),
   verbose: z.boolean().default(false),
 });
 
@@ -18,6 +19,8 @@ Examples:
   washer-noise diagnose spin.m4a --phase spin --drum-rpm 1200 --verbose
   washer-noise diagnose voice-note.ogg --machine top-load --phase wash --json
   washer-noise diagnose spin.m4a --phase spin --html spin.html
+  washer-noise diagnose spin.m4a=spin --machine front-load --age 9 --job kitchen.json
+  washer-noise next-check kitchen.json
 
 How to record: phone half a metre from the machine on a towel, not on the machine, quietest room you
 can get, 20 seconds or more, best from the start of the noisy phase. Send the file, not a voice note.
@@ -37,6 +40,10 @@ export function addDiagnoseCommand(program: Command): void {
     .argument("<clip...>", "sound or video files; NAME=PHASE tells the phase of that file")
     .addHelpText("after", HELP_TAIL);
   addHtmlOptions(addMachineOptions(command))
+    .option(
+      "--job <file>",
+      "start or update this machine's job file; what it knows of the machine is used here",
+    )
     .option("--verbose", "also print the figures behind the answer")
     .action(async (clips: string[], raw: unknown) => {
       const options = parseOptions(optionsSchema, raw);
@@ -44,6 +51,7 @@ export function addDiagnoseCommand(program: Command): void {
       process.exitCode = await runDiagnose(clips, options, {
         out: (text) => process.stdout.write(text),
         err: (text) => process.stderr.write(text),
+        now: () => new Date(),
         progress: createProgress(),
         color: colorOnStdout(),
         width: screenWidth(),

@@ -4,14 +4,20 @@ import {
   diagnosisText,
   encodeClips,
   figuresText,
+  jobWithDiagnosis,
   loadClip,
   loadWasher,
+  openJobToUpdate,
   PHASES,
   WasherNoiseError,
+  writeJobFile,
   writeReport,
   type ClipToDiagnose,
+  type Answer,
   type DiagnosedRecordings,
+  type JobToUpdate,
   type Phase,
+  type Washer,
 } from "../src/index.js";
 import type { HtmlOptions } from "./html-option.js";
 import type { MachineOptions } from "./shared-options.js";
@@ -20,6 +26,7 @@ import type { Progress } from "./terminal.js";
 export interface Surroundings {
   readonly out: (text: string) => void;
   readonly err: (text: string) => void;
+  readonly now: () => Date;
   readonly progress: Progress;
   readonly color: boolean;
   readonly width: number;
@@ -68,14 +75,55 @@ async function writeHtml(
   await writeReport(html, await diagnosisReport({ answer, figures, pictures, ...clips }));
 }
 
+interface MachineFacts {
+  readonly washer: Washer;
+  readonly machineGiven: boolean;
+  readonly age: number | undefined;
+  readonly lineHz: 50 | 60 | undefined;
+}
+
+async function factsOf(options: MachineOptions): Promise<MachineFacts> {
+  const { machine, age, lineHz } = options;
+  return { washer: await loadWasher(machine), machineGiven: machine !== undefined, age, lineHz };
+}
+
+/** Keeps the diagnosis in the job. The answer is out already: a fault is told, not thrown. */
+async function keepInJob(
+  job: JobToUpdate,
+  answer: Answer,
+  { now, err }: Surroundings,
+): Promise<boolean> {
+  try {
+    await writeJobFile(job.opened, jobWithDiagnosis(job, answer, now().toISOString()));
+    return true;
+  } catch (error) {
+    err(`washer-noise: ${complaint(error)}\n`);
+    return false;
+  }
+}
+
+function print(
+  { answer, figures }: DiagnosedRecordings,
+  { json, verbose }: RunOptions,
+  { out, width, color }: Surroundings,
+): void {
+  if (json) out(`${JSON.stringify(answer)}\n`);
+  else out(diagnosisText(answer, { width, color }));
+  if (verbose && !json) out(`\n${figuresText(figures)}`);
+}
+
+type RunOptions = MachineOptions &
+  HtmlOptions & { readonly job?: string | undefined; readonly verbose: boolean };
+
 /** Runs `diagnose` and returns the exit code. */
 export async function runDiagnose(
   clips: readonly string[],
-  options: MachineOptions & HtmlOptions & { readonly verbose: boolean },
+  options: RunOptions,
   surroundings: Surroundings,
 ): Promise<number> {
-  const { progress, out } = surroundings;
-  const washer = await loadWasher(options.machine);
+  const { progress } = surroundings;
+  const job = options.job === undefined ? null : await openJobToUpdate(options.job, options);
+  const { washer, machineGiven, age, lineHz } = job ?? (await factsOf(options));
   const { loaded, failed } = await loadAll(clips, options.phase, surroundings);
   if (loaded.length === 0) {
     progress.done();
@@ -83,21 +131,19 @@ export async function runDiagnose(
   }
   const diagnosed = diagnoseRecordings(loaded, {
     washer,
-    machineGiven: options.machine !== undefined,
+    machineGiven,
     ...(options.drumRpm === undefined ? {} : { drumRpm: options.drumRpm }),
     ...(options.motorRpm === undefined ? {} : { motorRpm: options.motorRpm }),
-    ...(options.lineHz === undefined ? {} : { lineHz: options.lineHz }),
-    ...(options.age === undefined ? {} : { ageYears: options.age }),
+    ...(lineHz === undefined ? {} : { lineHz }),
+    ...(age === undefined ? {} : { ageYears: age }),
     ...(options.html === undefined ? {} : { pictures: options.audio ? "with-clips" : "silent" }),
     onStep: (text) => {
       progress.say(text);
     },
   });
-  const { answer, figures } = diagnosed;
   await writeHtml(diagnosed, options);
   progress.done();
-  if (options.json) out(`${JSON.stringify(answer)}\n`);
-  else out(diagnosisText(answer, { width: surroundings.width, color: surroundings.color }));
-  if (options.verbose && !options.json) out(`\n${figuresText(figures)}`);
-  return failed > 0 ? 1 : 0;
+  print(diagnosed, options, surroundings);
+  const kept = job === null || (await keepInJob(job, diagnosed.answer, surroundings));
+  return failed > 0 || !kept ? 1 : 0;
 }

@@ -75,3 +75,4 @@ export {
   type OpenJob,
 } from "./batch/job-file.js";
 export { washerOfJob, withMachine } from "./batch/job-machine.js";
+export { jobWithDiagnosis, openJobToUpdate, type JobToUpdate } from "./batch/job-diagnosis.js";

@@ -44,7 +44,7 @@ export const OPEN_TESTS: readonly HandTest[] = [
       {
         outcome: "noise",
         also: ["fail", "stays"],
-        reads: "the noise stays: drum bearing, spider, or something else on the drum's side",
+        reads: "it stays: drum bearing, spider, or something else on the drum's side",
         points: ["drum-bearing", "drum-spider", "foreign-object", "drum-pulley"],
         chance: {
           "drum-bearing": 0.88,
@@ -577,14 +577,14 @@ export const OPEN_TESTS: readonly HandTest[] = [
       {
         outcome: "quiet",
         also: ["pass"],
-        reads: "quiet: the noise went with the rotor",
+        reads: "the noise went with the rotor",
         points: ["rotor-stator"],
         ...guess,
       },
       {
         outcome: "noise",
         also: ["fail", "stays"],
-        reads: "the noise stays: the drum's bearing or spider",
+        reads: "it stays: the drum's bearing or spider",
         points: ["drum-bearing", "drum-spider", "foreign-object"],
         chance: {
           "drum-bearing": 0.9,
