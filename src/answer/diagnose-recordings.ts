@@ -171,5 +171,8 @@ export function diagnoseRecordings(
   if (options.pictures === undefined) return result;
   options.onStep?.("Preparing the pictures ...");
   const clipsToo = options.pictures === "with-clips";
-  return { ...result, pictures: picturesOf(heard, diagnosis, { clips: clipsToo }) };
+  return {
+    ...result,
+    pictures: picturesOf(heard, diagnosis, { clips: clipsToo, washer: options.washer }),
+  };
 }

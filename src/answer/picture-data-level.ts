@@ -91,6 +91,10 @@ export function levelData(context: ListeningContext, impacts: readonly ImpactEve
     lowDb: band("low", LOW_HZ),
     highDb: band("high", HIGH_HZ),
     seconds,
+    speed: context.speed.track.map(({ timeSeconds, drumRpm }) => ({
+      seconds: timeSeconds,
+      rpm: drumRpm,
+    })),
     stretches: stretchesOf(context.speed.track, seconds),
     unused: unusedOf(context),
     impacts: impacts.map(({ timeSeconds }) => timeSeconds),

@@ -108,6 +108,8 @@ export interface LevelData {
   readonly lowDb: Float64Array;
   readonly highDb: Float64Array;
   readonly seconds: number;
+  /** Drum speed; null while none can be told. Empty without a track. */
+  readonly speed: readonly { readonly seconds: number; readonly rpm: number | null }[];
   readonly stretches: readonly Stretch[];
   /** Stretches that could not be used: speech, silence, handling. */
   readonly unused: readonly { readonly fromSeconds: number; readonly toSeconds: number }[];
@@ -148,7 +150,18 @@ export interface RecordingPictures {
   readonly clipNotes: readonly string[];
 }
 
+/** What a visit needs, told to the technician. */
+export interface VisitFacts {
+  /** Which end to open first, as a sentence. */
+  readonly openFirst: string;
+  /** Parts worth carrying on this suspicion. */
+  readonly bring: readonly string[];
+  readonly tools: readonly string[];
+}
+
 export interface Pictures {
+  /** Null when no check is advised. */
+  readonly visit: VisitFacts | null;
   readonly ranking: readonly RankingRow[];
   /** Index of the recording in which the noise is heard best. */
   readonly mainClip: number;

@@ -1,6 +1,8 @@
 import type { Diagnosis } from "../diagnosis/diagnose.js";
 import type { ListeningContext } from "../evidence/context.js";
 import type { Evidence } from "../evidence/evidence.js";
+import { nextChecksFor } from "../inspection/next-checks.js";
+import type { Washer } from "../machine/profile.js";
 import type { Component } from "../machine/words.js";
 import type { Pictures, RecordingPictures } from "./picture-data.js";
 import { levelData } from "./picture-data-level.js";
@@ -8,6 +10,7 @@ import { rankingRows } from "./picture-data-ranking.js";
 import { soundClips } from "./picture-data-sounds.js";
 import { modulationData, orderData } from "./picture-data-spectra.js";
 import { spectrogramData } from "./picture-data-spectrogram.js";
+import { visitFactsOf } from "./visit-facts.js";
 
 /** One recording as it was listened to. */
 export interface ListenedClip {
@@ -48,10 +51,15 @@ function picturesOfOne(
 export function picturesOf(
   listened: readonly ListenedClip[],
   diagnosis: Diagnosis,
-  options: { readonly clips: boolean },
+  options: { readonly clips: boolean; readonly washer: Washer },
 ): Pictures {
   const suspects = suspectsOf(diagnosis);
   return {
+    visit: visitFactsOf(
+      diagnosis.components,
+      nextChecksFor(diagnosis.components, diagnosis.verdict.label),
+      options.washer,
+    ),
     ranking: rankingRows(diagnosis.ranking),
     mainClip: diagnosis.mainClip,
     recordings: listened.map((one, i) =>

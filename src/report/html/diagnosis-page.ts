@@ -7,7 +7,7 @@ import { listeningSection } from "./listening-section.js";
 import { html, type Markup } from "./markup.js";
 import { diagnosisMasthead, headline } from "./masthead.js";
 import { page, type PageSection } from "./page.js";
-import { technicianSection, type VisitFacts } from "./technician-section.js";
+import { technicianSection } from "./technician-section.js";
 import { isRanked } from "./words.js";
 
 export interface DiagnosisPageInput {
@@ -18,7 +18,6 @@ export interface DiagnosisPageInput {
   readonly clips?: readonly (readonly EncodedClip[])[];
   /** What the owner said of the noise, in the owner's words. */
   readonly complaint?: string;
-  readonly visit?: VisitFacts;
 }
 
 /** Mail servers refuse what is much larger than this with everything around it. */
@@ -114,7 +113,7 @@ function sections(input: DiagnosisPageInput): PageSection[] {
       id: "visit",
       title: "For the technician",
       lead: "Where to open, what to check, what to bring, what to mind.",
-      body: technicianSection(answer, pictures?.ranking, input.visit),
+      body: technicianSection(answer, pictures),
       foldable: true,
     },
     {

@@ -8,7 +8,7 @@ import { html, type Markup } from "./markup.js";
 import { page, type PageSection } from "./page.js";
 
 const percent = (share: number): string =>
-  Number.isNaN(share) ? "–" : `${(100 * share).toFixed(1)} %`;
+  Number.isNaN(share) ? "–" : `${(100 * share).toFixed(1)}\u00a0%`;
 
 const interval = ({ low, high, n }: Proportion): string =>
   n === 0 ? "–" : `${percent(low)} to ${percent(high)}`;

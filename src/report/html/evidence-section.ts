@@ -18,8 +18,9 @@ import { capital, CHARACTER_WORDS, phaseWords, rpmWords, speedNotes } from "./wo
 
 const small = (p: number): string => (p < 0.001 ? p.toExponential(0) : p.toFixed(3));
 
-const HEARD = (mark: LineMark): string => {
+const heardWords = (mark: LineMark): string => {
   if (mark.heard) return "yes";
+  if (mark.hint) return "alone, yes";
   return mark.confounded ? "falls on another line" : "no";
 };
 
@@ -31,7 +32,7 @@ const markRows = (marks: readonly LineMark[], unit: "order" | "Hz"): Piece[][] =
       FAMILY_WORDS[mark.family],
       ...(unit === "order" ? [mark.place.toFixed(2)] : []),
       plain(mark.hz),
-      HEARD(mark),
+      heardWords(mark),
       small(mark.pAdjusted),
     ]);
 
@@ -43,6 +44,16 @@ function markKey(marks: readonly LineMark[], say: (mark: LineMark) => string): M
   </ul>`;
 }
 
+function drumWords({ drum, lowHz }: RecordingPictures["spectrogram"]): string {
+  if (drum === null) {
+    return "The drum's speed could not be heard, so lines that follow the drum cannot be drawn.";
+  }
+  const seen = drum.points.some(({ hz }) => hz !== null && hz >= lowHz);
+  return seen
+    ? "The line of the drum is its speed: one beat a turn."
+    : "The drum turns more slowly than this picture reaches; its speed is drawn under the level.";
+}
+
 function spectrogramFigure({ spectrogram }: RecordingPictures, n: number): Markup {
   const image = `sound-image-${n}`;
   return html`${spectrogramImage(spectrogram, image)}${figure({
@@ -50,12 +61,7 @@ function spectrogramFigure({ spectrogram }: RecordingPictures, n: number): Marku
     title: "Loudness by time and pitch",
     draw: (width) => spectrogramPicture(spectrogram, image, width),
     caption: html`Darker is louder. Full lines were heard in this recording; dashed ones are where
-    the machine could sound and nothing stands out.
-    ${
-      spectrogram.drum === null
-        ? "The drum's speed could not be heard, so lines that follow the drum cannot be drawn."
-        : "The line of the drum is its speed: one beat a turn."
-    }`,
+    the machine could sound and nothing stands out. ${drumWords(spectrogram)}`,
     table: spectrogramTable(spectrogram),
   })}`;
 }
@@ -85,9 +91,9 @@ function orderFigure(
     ),
     caption: html`How strongly the sound swells and fades, by swells per turn of the drum
     (${plain(orders.drumHz * 60)} rpm). Below, a row for each kind of part: the bars are where its
-    damage or its turning would show, filled signs were heard, hollow ones were not. Signs of pump
-    and mains stand where they fall at this speed. Background: the surrounding of each line,
-    geometric mean.`,
+    damage or its turning would show. Red signs were heard; grey ones stand out alone, but not among
+    everything that was looked for; hollow ones were not heard. Signs of pump and mains stand where
+    they fall at this speed. 0 dB is the mean of each line's surroundings.`,
     table: {
       columns: ["line", "part", "beats per turn", "Hz", "heard", "p after Holm"],
       rows: markRows(orders.marks, "order"),
@@ -126,9 +132,11 @@ function levelFigure(
     const at = i * step;
     const seconds = at * level.hopSeconds;
     const stretch = level.stretches.find(({ toSeconds }) => seconds < toSeconds);
+    const rpm = level.speed.findLast((point) => point.seconds <= seconds)?.rpm ?? null;
     return [
       seconds.toFixed(1),
       ...[level.wholeDb, level.lowDb, level.highDb].map((levels) => levels[at]!.toFixed(0)),
+      rpm === null ? "–" : rpm.toFixed(0),
       stretch?.state ?? "speed not heard",
     ];
   });
@@ -144,7 +152,7 @@ function levelFigure(
     }
     ${level.impacts.length > 0 ? `Ticks at the bottom are ${level.impacts.length} single knocks.` : ""}`,
     table: {
-      columns: ["time, s", "all, dB", "below 500 Hz, dB", "above 2 kHz, dB", "drum"],
+      columns: ["time, s", "all, dB", "below 500 Hz, dB", "above 2 kHz, dB", "drum, rpm", "drum"],
       rows,
     },
   });

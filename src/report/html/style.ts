@@ -63,7 +63,6 @@ details.numbers>summary{cursor:pointer;color:var(--deep);padding:4px 0}
 .scroll{overflow-x:auto;max-width:100%}
 table{border-collapse:collapse;font-size:.86rem;font-variant-numeric:tabular-nums;margin:.3rem 0}
 th,td{text-align:left;vertical-align:top;padding:3px 12px 3px 0;border-bottom:1px solid var(--line)}
-td+td,thead th+th{padding-left:2px}
 tbody th{font-weight:500}
 table.matrix td,table.matrix thead th{text-align:center}
 .clips{display:grid;grid-template-columns:repeat(auto-fit,minmax(240px,1fr));gap:14px;margin:.8rem 0}
@@ -113,12 +112,11 @@ svg .whisker{stroke:#1b2530;stroke-width:1.6}
 svg .share-1{fill:#123f5c}svg .share-2{fill:#5f8ba5}svg .share-3{fill:#a9c3d1}svg .share-rest{fill:#fff;stroke:#59636d}
 svg .ideal{stroke:#59636d;stroke-width:1.2;stroke-dasharray:5 4}
 svg .point{fill:#123f5c}
-svg .cell{stroke:#fff;stroke-width:1}
-svg .cell.right{stroke:#1b2530;stroke-width:1.6}
+svg .cell.right{stroke:#1b2530;stroke-width:2}
 svg .on-dark{fill:#fff}
 @media (max-width:620px){.wide{display:none}.narrow{display:block}dl.rows{grid-template-columns:1fr;gap:0}dl.rows dd{margin:0 0 .5rem}}
 @media print{@page{margin:14mm 13mm}body{max-width:none;padding:0;background:#fff;font-size:10.5pt}.wide{display:block}.narrow,nav,audio,details.numbers{display:none}.masthead{padding-top:0}section{margin-top:1.4rem}figure,.facts>div,.clip,ol.steps>li,ul.reasons li,tr{break-inside:avoid}h2,h3,h4,summary{break-after:avoid}.scroll{overflow:visible}a{color:inherit;text-decoration:none}*{-webkit-print-color-adjust:exact;print-color-adjust:exact}}
 `;
 
 /** SHA-256 of the sheet in base64, which the page's policy names; a test keeps the two together. */
-export const PAGE_STYLE_SHA256 = "VjpFajBZW/26EaHfzXLnQsKKMZ9Jt8bDhiqm0Pm7BmE=";
+export const PAGE_STYLE_SHA256 = "NMu889x7brFXHc2wgKp3NWZiB/6RbaChlGxwufGjVv0=";

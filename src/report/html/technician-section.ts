@@ -1,45 +1,13 @@
 import type { Answer } from "../../answer/answer.js";
 import type { DiagnosedComponent } from "../../diagnosis/diagnose.js";
-import type { RankingRow } from "../../answer/picture-data.js";
+import type { Pictures, RankingRow, VisitFacts } from "../../answer/picture-data.js";
 import { oddsInWords, percent } from "../odds.js";
 import { rankingPicture } from "../picture/ranking-picture.js";
 import { figure } from "./figure.js";
 import { html, type Markup } from "./markup.js";
-import { OPENING } from "./opening.data.js";
-import { capital, faultsOf, isRanked, partName, withCondition } from "./words.js";
+import { capital, isRanked, partName, withCondition } from "./words.js";
 
-/** What a visit needs, when a plan has worked it out; else the page says what holds for the part. */
-export interface VisitFacts {
-  /** Which end to open first, as a sentence. */
-  readonly openFirst: string;
-  readonly bring: readonly string[];
-}
-
-/** Parts worth carrying on suspicion: common practice, no source. */
-const BRING_FROM = 0.15;
-
-function openingWords(component: DiagnosedComponent["component"], machine: string): string | null {
-  const row = OPENING.find((one) => one.component === component);
-  if (row === undefined) return null;
-  if (machine.startsWith("front-load")) return capital(row.frontLoader);
-  if (machine.startsWith("top-load")) return capital(row.topLoader);
-  return row.frontLoader === row.topLoader
-    ? capital(row.frontLoader)
-    : `${capital(row.frontLoader)} on a front loader, ${row.topLoader} on a top loader`;
-}
-
-function visitOf(answer: Answer): VisitFacts | null {
-  const faults = faultsOf(answer);
-  const first = faults[0];
-  if (first === undefined || answer.verdict.label === "normal-sound") return null;
-  const openFirst = openingWords(first.component, answer.machine.id);
-  const bring = faults
-    .filter(({ probability }) => probability >= BRING_FROM)
-    .flatMap(({ component }) => OPENING.find((row) => row.component === component)?.bring ?? []);
-  return { openFirst: openFirst ?? "Not known for this part", bring };
-}
-
-const visitMarkup = ({ openFirst, bring }: VisitFacts): Markup =>
+const visitMarkup = ({ openFirst, bring, tools }: VisitFacts): Markup =>
   html`<dl class="facts">
     <div>
       <dt>Open first</dt>
@@ -48,7 +16,12 @@ const visitMarkup = ({ openFirst, bring }: VisitFacts): Markup =>
     <div>
       <dt>Bring</dt>
       <dd>
-        ${bring.length > 0 ? capital(bring.join("; ")) : "No part yet: confirm by hand first."}
+        ${
+          bring.length > 0
+            ? `${capital(bring.join(", "))}.`
+            : "No part on this suspicion alone: confirm by hand, then order."
+        }
+        ${tools.length > 0 ? `Besides the usual tools: ${tools.join(", ")}.` : null}
       </dd>
     </div>
   </dl>`;
@@ -140,15 +113,14 @@ export function rankingFigure(ranking: readonly RankingRow[]): Markup {
 /** What a technician needs before leaving for the machine. */
 export function technicianSection(
   answer: Answer,
-  ranking: readonly RankingRow[] | undefined,
-  visit?: VisitFacts,
+  pictures: Pick<Pictures, "ranking" | "visit"> | undefined,
 ): Markup {
   if (!isRanked(answer)) return html`${cautionsMarkup(answer)}`;
-  const facts = visit ?? visitOf(answer);
+  const facts = pictures?.visit ?? null;
   const reasoned = answer.components.filter(
     ({ probability }, i) => i < 2 || (i < 5 && probability >= REASONED_FROM),
   );
   return html`${facts === null ? null : visitMarkup(facts)}${checksMarkup(answer)}${cautionsMarkup(answer)}${
-    ranking === undefined ? null : rankingFigure(ranking)
+    pictures === undefined ? null : rankingFigure(pictures.ranking)
   }${reasoned.map(reasonsMarkup)}`;
 }

@@ -3,29 +3,41 @@ import type { Confusion } from "../../evaluation/confusion.js";
 import { html, type Markup } from "../html/markup.js";
 import { drawing, label, px, textWidth } from "./svg.js";
 
-/** Most columns that can be read; rarer answers are joined in the last one. */
+/** Columns that a narrow drawing holds. */
 const MOST_COLUMNS_NARROW = 6;
 
-/** Joins all but the most frequent answers, so that a narrow drawing can be read. */
-function narrowed(confusion: Confusion, most: number): Confusion {
-  const { rows, columns, counts } = confusion;
-  if (columns.length <= most) return confusion;
-  const totals = columns.map((_, c) => counts.reduce((sum, row) => sum + row[c]!, 0));
+/** A table of counts to draw; `right` says which cells agree with the truth. */
+interface Drawn extends Confusion {
+  readonly right: (row: string, column: string) => boolean;
+}
+
+const RIGHT = "right";
+
+/** For narrow drawings: right answers in one column, then the most frequent wrong ones, then the rest. */
+function narrowed({ rows, columns, counts }: Confusion): Drawn {
+  const wrong = counts.map((row, r) => row.map((n, c) => (rows[r] === columns[c] ? 0 : n)));
+  const sum = (values: readonly number[]): number => values.reduce((total, n) => total + n, 0);
+  const totals = columns.map((_, c) => sum(wrong.map((row) => row[c]!)));
   const kept = columns
     .map((_, c) => c)
+    .filter((c) => totals[c]! > 0)
     .sort((a, b) => totals[b]! - totals[a]!)
-    .slice(0, most - 1)
-    .sort((a, b) => a - b);
+    .slice(0, MOST_COLUMNS_NARROW - 2);
   return {
     rows,
-    columns: [...kept.map((c) => columns[c]!), "all others"],
-    counts: counts.map((row) => {
-      const own = kept.map((c) => row[c]!);
-      const all = row.reduce((sum, n) => sum + n, 0);
-      return [...own, all - own.reduce((sum, n) => sum + n, 0)];
+    columns: [RIGHT, ...kept.map((c) => columns[c]!), "all others"],
+    counts: counts.map((row, r) => {
+      const own = kept.map((c) => wrong[r]![c]!);
+      return [sum(row) - sum(wrong[r]!), ...own, sum(wrong[r]!) - sum(own)];
     }),
+    right: (_, column) => column === RIGHT,
   };
 }
+
+const whole = (confusion: Confusion): Drawn => ({
+  ...confusion,
+  right: (row, column) => row === column,
+});
 
 interface Cell {
   readonly count: number;
@@ -43,10 +55,10 @@ function cellMarkup(
   const fill = count === 0 ? "#f3f2ee" : interpolateYlGnBu(0.12 + 0.75 * share);
   const name = `value${share > 0.5 ? " on-dark" : ""}`;
   return html`<rect
-      x="${px(x)}"
-      y="${px(y)}"
-      width="${px(size[0])}"
-      height="${px(size[1])}"
+      x="${px(x + 1)}"
+      y="${px(y + 1)}"
+      width="${px(size[0] - 2)}"
+      height="${px(size[1] - 2)}"
       fill="${fill}"
       class="${right ? "cell right" : "cell"}"
     />${count > 0 ? label(x + size[0] / 2, y + size[1] / 2 + 5, String(count), { anchor: "middle", name }) : null}`;
@@ -58,7 +70,10 @@ const names = (labels: readonly string[], size: number): number =>
 /** Truth in rows, answers in columns; darker: a larger share of the row; framed: right. */
 export function confusionPicture(confusion: Confusion, width: number): Markup {
   const small = width < 500;
-  const { rows, columns, counts } = small ? narrowed(confusion, MOST_COLUMNS_NARROW) : confusion;
+  const { rows, columns, counts, right } =
+    small && confusion.columns.length > MOST_COLUMNS_NARROW
+      ? narrowed(confusion)
+      : whole(confusion);
   const left = Math.min(names(rows, 12) + 8, small ? 112 : 170);
   const slant = names(columns, 12);
   const top = 0.72 * slant + 16;
@@ -69,7 +84,7 @@ export function confusionPicture(confusion: Confusion, width: number): Markup {
     const y = top + r * cellHeight;
     return html`${label(left - 6, y + 16, row, { anchor: "end" })}${columns.map((column, c) => {
       const count = counts[r]![c]!;
-      const cell = { count, share: total > 0 ? count / total : 0, right: row === column };
+      const cell = { count, share: total > 0 ? count / total : 0, right: right(row, column) };
       return cellMarkup(cell, left + c * cellWidth, y, [cellWidth, cellHeight]);
     })}`;
   });
