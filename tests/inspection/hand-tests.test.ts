@@ -1,0 +1,169 @@
+import { describe, expect, it } from "vitest";
+import { accessOf, axisOf } from "../../src/inspection/checks/machine-access.js";
+import { mayDo, testsForWasher } from "../../src/inspection/checks/machine-fit.js";
+import {
+  HAND_TESTS,
+  handTestNamed,
+  outcomeChance,
+  outcomeNamed,
+  pointsOf,
+} from "../../src/inspection/checks/hand-tests.js";
+import { ACCESS, TEST_CAUTIONS } from "../../src/inspection/data/access.data.js";
+import { componentsOf, washerById } from "../../src/machine/washers.js";
+import { COMPONENTS, MACHINE_IDS, MACHINE_PROFILES } from "../../src/machine/words.js";
+
+const checks = (machine: string, audience: "customer" | "technician" | "licensed") =>
+  testsForWasher(washerById(machine))
+    .filter((test) => mayDo(test, audience))
+    .map((test) => test.check);
+
+describe("the table of hand tests", () => {
+  it("has chances that are chances: for every part the outcomes sum to 1, none is certain", () => {
+    for (const test of HAND_TESTS) {
+      for (const component of COMPONENTS) {
+        const chances = test.outcomes.map((outcome) => outcomeChance(test, outcome, component));
+        const where = `${test.check}, ${component}`;
+        expect(
+          chances.reduce((a, b) => a + b, 0),
+          where,
+        ).toBeCloseTo(1, 12);
+        expect(Math.min(...chances), where).toBeGreaterThan(0);
+        expect(Math.max(...chances), where).toBeLessThan(1);
+      }
+    }
+  });
+
+  it("points only at parts that make the outcome likelier than it is otherwise", () => {
+    for (const test of HAND_TESTS) {
+      for (const outcome of test.outcomes) {
+        const average =
+          COMPONENTS.reduce((sum, part) => sum + outcomeChance(test, outcome, part), 0) /
+          COMPONENTS.length;
+        for (const part of outcome.points) {
+          expect(
+            outcomeChance(test, outcome, part),
+            `${test.check}=${outcome.outcome}, ${part}`,
+          ).toBeGreaterThan(average);
+        }
+      }
+    }
+  });
+
+  it("names every test, outcome and by-name once, in words that a shell takes as they are", () => {
+    const words = HAND_TESTS.map((test) => test.check);
+    expect(new Set(words).size).toBe(words.length);
+    for (const test of HAND_TESTS) {
+      const outcomes = test.outcomes.flatMap((outcome) => [
+        outcome.outcome,
+        ...(outcome.also ?? []),
+      ]);
+      expect(new Set(outcomes).size, test.check).toBe(outcomes.length);
+      for (const word of [test.check, ...(test.also ?? []), ...outcomes]) {
+        expect(word).toMatch(/^[a-z]+(-[a-z]+)*$/);
+        expect(word).not.toBe("not-done");
+      }
+      for (const word of test.also ?? []) expect(handTestNamed(word)).toBe(handTestNamed(word));
+    }
+  });
+
+  it("says the source of every row, and how well it is known", () => {
+    const rows = [...HAND_TESTS, ...HAND_TESTS.flatMap((test) => test.outcomes), ...ACCESS];
+    for (const row of rows) {
+      expect(row.source.length).toBeGreaterThan(5);
+      expect(["published", "common practice", "from memory"]).toContain(row.provenance);
+    }
+  });
+
+  it("takes the words of the trade's examples: drum-rock=fail, belt-off-spin=quiet", () => {
+    const rock = handTestNamed("drum-rock");
+    expect(outcomeNamed(rock, "fail")!.points).toContain("drum-bearing");
+    const quiet = outcomeNamed(handTestNamed("belt-off-spin"), "quiet")!;
+    expect(quiet.points).toContain("drive-belt");
+    expect(quiet.points).not.toContain("drum-bearing");
+    expect(handTestNamed("belt-off-hand-spin")).toBe(handTestNamed("belt-off-spin"));
+  });
+
+  it("can find every part of every washer by some test that a technician may do", () => {
+    for (const machine of MACHINE_PROFILES) {
+      const washer = washerById(machine);
+      const tests = testsForWasher(washer).filter((test) => mayDo(test, "technician"));
+      const found = new Set(tests.flatMap(pointsOf));
+      expect(
+        componentsOf(washer).filter((part) => !found.has(part)),
+        machine,
+      ).toEqual([]);
+    }
+  });
+
+  it("asks for no belt where there is none, and for no rotor where there is a belt", () => {
+    expect(checks("front-load-direct", "technician")).not.toContain("belt-off-spin");
+    expect(checks("front-load-direct", "technician")).toContain("rotor-off-spin");
+    expect(checks("front-load-belt-universal", "technician")).not.toContain("rotor-off");
+    expect(checks("front-load-belt-induction", "technician")).not.toContain("brush-length");
+    expect(checks("top-load-belt", "technician")).toContain("clutch-slider");
+  });
+});
+
+describe("what a customer may be asked", () => {
+  // Common practice, no source: level, transport bolts, hands flat on closed panels, drum by hand with
+  // the plug pulled, wet boot, empty spin, stop and drain by programme, the filter that the manual shows.
+  const ALLOWED = [
+    "rock-the-corners",
+    "look-for-shipping-bolts",
+    "press-the-panels",
+    "turn-drum-with-torch",
+    "wet-the-boot",
+    "empty-spin",
+    "stop-and-listen",
+    "drain-only",
+    "pump-filter",
+  ];
+
+  it("is what the trade allows and nothing else, on every machine", () => {
+    for (const machine of MACHINE_IDS) {
+      const asked = checks(machine, "customer");
+      expect(asked.length).toBeGreaterThan(3);
+      expect(
+        asked.filter((check) => !ALLOWED.includes(check)),
+        machine,
+      ).toEqual([]);
+    }
+  });
+
+  it("never opens a cover: at most the pump filter's flap of a front loader", () => {
+    for (const machine of MACHINE_IDS) {
+      const washer = washerById(machine);
+      const axis = axisOf(washer);
+      for (const test of testsForWasher(washer).filter((one) => mayDo(one, "customer"))) {
+        expect(test.power).not.toBe("live");
+        if (test.access.length === 0) continue;
+        expect([machine, axis, test.check]).toEqual([machine, "horizontal", "pump-filter"]);
+        expect(
+          accessOf("horizontal").rowsOf(accessOf("horizontal").bitsOf(test.access)),
+        ).toHaveLength(1);
+        expect(test.customerHow).toMatch(/owner's manual/);
+      }
+    }
+  });
+});
+
+describe("safety of the tests", () => {
+  it("nothing runs with covers off but what is kept for licensed people", () => {
+    for (const test of HAND_TESTS) {
+      if (test.power === "covers-on") expect(test.access, test.check).toEqual([]);
+      if (test.power === "live") expect(test.who, test.check).toBe("licensed");
+    }
+  });
+
+  it("every test by hand pulls the plug first, every opening too", () => {
+    for (const row of [...HAND_TESTS.filter((test) => test.power === "unplugged"), ...ACCESS]) {
+      expect(row.cautions).toContain("unplug");
+    }
+    expect(TEST_CAUTIONS.unplug).toMatch(/plug.*5 minutes/);
+  });
+
+  it("tipping warns of water, weight and a falling machine", () => {
+    const tipped = ACCESS.find((row) => row.access === "tipped")!;
+    expect(tipped.cautions).toEqual(expect.arrayContaining(["tipping", "heavy", "water"]));
+  });
+});
