@@ -77,6 +77,15 @@ type Chooser = (input: PlanInput) => HandTest | undefined;
 const byFixedOrder: Chooser = ({ tests }) =>
   [...tests].sort((a, b) => FIXED_ORDER.indexOf(a.check) - FIXED_ORDER.indexOf(b.check))[0];
 
+/** The same order, but passing over what can hardly find anything by now. */
+const byFixedOrderSkipping: Chooser = (input) => {
+  const problem = orderProblem(input);
+  const gains = problem.items.map((item) =>
+    item.finds.reduce((sum, find, i) => sum + find * problem.chances[i]!, 0),
+  );
+  return byFixedOrder({ ...input, tests: input.tests.filter((_, i) => gains[i]! >= 0.01) });
+};
+
 const byGreedy: Chooser = (input) => input.tests[greedyOrder(orderProblem(input))[0]!];
 
 const entropyBits = (parts: readonly PartChance[]): number =>
@@ -106,6 +115,7 @@ const byPlan: Chooser = (input) => planChecks(input).checks[0]?.test;
 
 const CHOOSERS: Readonly<Record<string, Chooser>> = {
   "fixed order": byFixedOrder,
+  "fixed order, skipping": byFixedOrderSkipping,
   "greedy, finds per minute": byGreedy,
   "greedy, bits per minute": byBits,
   plan: byPlan,
@@ -217,6 +227,7 @@ function main(): void {
   const [count = 400, seed = 1, shift = 0.7] = process.argv.slice(2).map(Number);
   const out = (text: string): void => void process.stdout.write(`${text}\n`);
   const all = new Map(Object.keys(CHOOSERS).map((name) => [name, [] as Visit[]]));
+  out(`mean minutes: ${Object.keys(CHOOSERS).join(" | ")}`);
   let topOne = 0;
   let cases = 0;
   for (const machine of MACHINE_PROFILES) {
@@ -231,11 +242,12 @@ function main(): void {
         own.get(name)!.push(visit(one, choose));
     }
     for (const [name, visits] of own) all.get(name)!.push(...visits);
-    const cells = [...own].map(
-      ([name, visits]) =>
-        `${name} ${mean(visits.map((v) => v.minutes)).toFixed(1)} min, ${(100 * mean(visits.map((v) => Number(v.hit)))).toFixed(0)} %`,
+    const cells = [...own.values()].map((visits) =>
+      mean(visits.map((visit) => visit.minutes))
+        .toFixed(1)
+        .padStart(6),
     );
-    out(`${machine}: ${cells.join(" | ")}`);
+    out(`${machine.padEnd(26)} ${cells.join(" ")}`);
   }
   out(
     `\n${cases} cases, the sound alone has the part on top in ${((100 * topOne) / cases).toFixed(1)} %`,
@@ -247,6 +259,7 @@ function main(): void {
     const hit = mean(visits.map((v) => Number(v.hit)));
     out(
       `${name.padEnd(26)} ${mean(minutes).toFixed(1)} min ± ${halfWidth(minutes).toFixed(1)}, ` +
+        `hits alone ${mean(visits.filter((v) => v.hit).map((v) => v.minutes)).toFixed(1)} min, ` +
         `${mean(visits.map((v) => v.tests)).toFixed(1)} tests, right part ${(100 * hit).toFixed(1)} %, ` +
         `saves ${((100 * mean(saved)) / mean(fixed.map((v) => v.minutes))).toFixed(1)} % ` +
         `(${mean(saved).toFixed(1)} ± ${halfWidth(saved).toFixed(1)} min)`,

@@ -54,7 +54,8 @@ export function startingChances(job: Job, washer: Washer): StartingChances {
     );
   }
   const heard = new Map(diagnosis.components.map((row) => [row.component, row.probability]));
-  const parts: Component[] = [...componentsOf(washer), "normal", "other"];
-  const chances = new Map(parts.map((part) => [part, Math.max(heard.get(part) ?? UNLISTED, 1e-6)]));
+  const chances = new Map(
+    componentsOf(washer).map((part) => [part, Math.max(heard.get(part) ?? UNLISTED, 1e-6)]),
+  );
   return { basis: "diagnosis", text: diagnosis.verdict.text, parts: sorted(chances) };
 }
