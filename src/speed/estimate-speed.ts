@@ -2,9 +2,11 @@ import { bendToTurns } from "./bend-course.js";
 import { candidateCourses, type Course } from "./candidate-courses.js";
 import { toneEmissions, turnEmissions } from "./emissions.js";
 import type { ShortTime } from "./frame-evidence.js";
+import { CAGE, FRONT_BELT, TOP_BELT, type SlowerPart } from "./family-scan.js";
 import { frameTimes } from "./frame-times.js";
 import { halfRate } from "./half-rate.js";
 import { judgeCourse, tightenedCourse, type CourseJudge } from "./judge-course.js";
+import { turnStrength } from "./hearing.js";
 import { logEnvelopes } from "./log-envelope.js";
 import { logGrid } from "./log-grid.js";
 import { findMainsComb, type MainsComb } from "./mains-comb.js";
@@ -17,7 +19,7 @@ import {
   speedUnheard,
   type SpeedFrame,
 } from "./say-speed.js";
-import { simpleCourses } from "./simple-courses.js";
+import { sweepCourses } from "./sweep-courses.js";
 import { findSlowTurns, type SlowSearch, type SlowTurns } from "./slow-turns.js";
 import type { Exploration } from "./exploration.js";
 import type { SpeedOptions } from "./speed-options.js";
@@ -32,13 +34,29 @@ const CHIRPS = [-0.16, -0.07, -0.025, 0, 0.025, 0.07, 0.16];
 const STEEP_CHIRPS = [-0.3, ...CHIRPS, 0.3];
 const STEEP_UNTIL_SECONDS = 25;
 const SPIN_RANGE_HZ: readonly [number, number] = [1.6, 27.5];
-/** Courses whose first reading is worth a second look. */
+/** Readings worth a second look, by their odds and by the strength of their modulation. */
 const LOOK_AT = 2;
+const SWEEPS_KEPT = 3;
 
 /** A told speed beyond what washers do, as on a test rig, widens the search to it. */
 function rangeFor(toldDrumRpm: number | undefined): readonly [number, number] {
   const [low, high] = SPIN_RANGE_HZ;
   return [low, Math.max(high, 1.1 * ((toldDrumRpm ?? 0) / 60))];
+}
+
+// A front loader holds half of its lowest spin speed for pre-spins, a top loader goes straight up.
+function leastSteadyHz({ washer }: SpeedOptions): number {
+  const least = washer.profiles.map(
+    ({ axis, spinRpm }) => (axis === "vertical" ? 0.85 : 0.5) * spinRpm.low,
+  );
+  return Math.min(...least) / 60;
+}
+
+function slowerParts({ washer }: SpeedOptions): SlowerPart[] {
+  const belted = washer.profiles.filter(({ drive }) => drive === "belt");
+  const front = belted.some(({ axis }) => axis === "horizontal");
+  const top = belted.some(({ axis }) => axis === "vertical");
+  return [CAGE, ...(front ? [FRONT_BELT] : []), ...(top ? [TOP_BELT] : [])];
 }
 
 function judgeOf(
@@ -60,11 +78,12 @@ function judgeOf(
     bandHz: options.bandHz,
     drumHz: rangeFor(options.toldDrumRpm),
     mainsHz: mains.exactHz,
-    belt: options.washer.profiles.some((profile) => profile.drive === "belt"),
+    slower: slowerParts(options),
     toldDrumHz: options.toldDrumRpm === undefined ? null : options.toldDrumRpm / 60,
     toldMotorHz: options.toldMotorRpm === undefined ? null : options.toldMotorRpm / 60,
     lineHz: mains.lineHz,
     turning: options.phase === "spin" || options.phase === "coast",
+    leastSteadyHz: leastSteadyHz(options),
     topHz: Math.max(...options.washer.profiles.map((profile) => profile.spinRpm.high)) / 60,
   };
   return { judge, mains };
@@ -88,6 +107,14 @@ function shortTimeOf(judge: CourseJudge): ShortTime {
   };
 }
 
+function worthALook(readings: readonly Reading[]): Set<Reading> {
+  const byOdds = [...readings].sort((a, b) => b.odds - a.odds);
+  const byStrength = [...readings].sort(
+    (a, b) => turnStrength(b.hearing) - turnStrength(a.hearing),
+  );
+  return new Set([...byOdds.slice(0, LOOK_AT), ...byStrength.slice(0, LOOK_AT)]);
+}
+
 /** Works out how a clip of a spin may be read. */
 export function explore(
   sound: Float64Array,
@@ -98,20 +125,20 @@ export function explore(
   const shortTime = shortTimeOf(judge);
   const { turns, tones } = shortTime;
   const seconds = sound.length / soundRateHz;
-  const read = (course: Course): Reading => {
+  const read = (course: Course): Reading[] => {
     const judged = judgeCourse(judge, course);
-    return readingAt(judge, shortTime, judged, judged.best);
+    return judged.places.map((place) => readingAt(judge, shortTime, judged, place));
   };
+  const search = { envelopes: judge.input.envelopes, frameCount: turns.frameCount, seconds };
   const readings = [
     ...candidateCourses(turns, tones, judge.sources, shortTime.chirps),
-    ...simpleCourses(judge.input.envelopes, turns.frameCount, seconds, judge.drumHz),
-  ].map(read);
-  readings.sort((a, b) => b.odds - a.odds);
-  for (const reading of readings.slice(0, LOOK_AT)) {
+    ...sweepCourses({ ...search, rangeHz: judge.drumHz }, SWEEPS_KEPT),
+  ].flatMap(read);
+  for (const reading of worthALook(readings)) {
     const tight = tightenedCourse(reading.judged);
-    if (tight !== null) readings.push(read(tight));
-    else if (!reading.judged.prior.steady) {
-      readings.push(read(bendToTurns(judge.input, reading.judged.course, reading.drumHz)));
+    if (tight !== null) readings.push(...read(tight));
+    if (!reading.judged.prior.steady) {
+      readings.push(...read(bendToTurns(judge.input, reading.judged.course, reading.drumHz)));
     }
   }
   readings.sort((a, b) => b.odds - a.odds);

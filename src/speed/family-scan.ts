@@ -16,26 +16,54 @@ export const scanHz = (scan: Scan, i: number): number => Math.exp(scan.firstLn +
 // How often modulation at 1, 2, 3 ... per turn is heard in a washer that is heard at all, and how often
 // any other line stands at a given place: common practice, no source.
 const TURN_EXPECTED = [0.8, 0.5, 0.4, 0.3, 0.25, 0.2];
-const TURN_STRAY = 0.04;
-const BELT_EXPECTED = 0.5;
-const BELT_PRIOR = 0.3;
-// Belt rate over drum rate of front loaders, pi D / L of common pulleys and belts.
-const BELT_LOW = 0.66;
-const BELT_HIGH = 0.75;
-const BELT_STEPS = 10;
+/** What beats a fixed share slower than the drum and may be louder than the drum itself. */
+export interface SlowerPart {
+  /** Its rate over the drum's lies between these. */
+  readonly low: number;
+  readonly high: number;
+  /** How often it is heard at all. */
+  readonly prior: number;
+}
 
-const TURN_TABLES = TURN_EXPECTED.map((p) => oddsTable(p, TURN_STRAY));
-const BELT_TABLE = oddsTable(BELT_EXPECTED, TURN_STRAY);
+// Belt over drum, pi D / L of common pulleys and belts, and cages of drum bearings, (1 - d / D) / 2.
+export const FRONT_BELT: SlowerPart = { low: 0.66, high: 0.75, prior: 0.3 };
+export const TOP_BELT: SlowerPart = { low: 0.46, high: 0.55, prior: 0.3 };
+export const CAGE: SlowerPart = { low: 0.36, high: 0.42, prior: 0.15 };
+const SLOWER_EXPECTED = 0.5;
+const SLOWER_STEPS = 10;
 
-function beltOdds(turn: LineSpectrum, hz: number): number {
+// How often any other line stands at a given place is counted in the clip itself, in steps of a factor two.
+const TURN_STRAYS = [0.005, 0.01, 0.02, 0.04, 0.08];
+const TURN_TABLES = TURN_STRAYS.map((stray) => ({
+  stray,
+  turns: TURN_EXPECTED.map((p) => oddsTable(p, stray)),
+  slower: oddsTable(SLOWER_EXPECTED, stray),
+}));
+type TurnTables = (typeof TURN_TABLES)[number];
+
+const STANDS_OUT = 4;
+const LINE_HZ = 0.2;
+
+/** Tables for a spectrum by the share of its places at which a line stands out. */
+function tablesFor(turn: LineSpectrum): TurnTables {
+  const { z, binHz } = turn;
+  let lines = 0;
+  for (let k = 1; k + 1 < z.length; k++) {
+    if (z[k]! > STANDS_OUT && z[k]! >= z[k - 1]! && z[k]! > z[k + 1]!) lines++;
+  }
+  const share = (lines * LINE_HZ) / (z.length * binHz);
+  return TURN_TABLES.find(({ stray }) => share <= stray) ?? TURN_TABLES.at(-1)!;
+}
+
+function slowerOdds(turn: LineSpectrum, table: Float64Array, part: SlowerPart, hz: number): number {
   let sum = 0;
-  for (let b = 0; b < BELT_STEPS; b++) {
-    const belt = hz * (BELT_LOW + ((b + 0.5) * (BELT_HIGH - BELT_LOW)) / BELT_STEPS);
+  for (let i = 0; i < SLOWER_STEPS; i++) {
+    const at = hz * (part.low + ((i + 0.5) * (part.high - part.low)) / SLOWER_STEPS);
     sum += Math.exp(
-      tableOdds(BELT_TABLE, heightAt(turn, belt)) + tableOdds(BELT_TABLE, heightAt(turn, 2 * belt)),
+      tableOdds(table, heightAt(turn, at)) + tableOdds(table, heightAt(turn, 2 * at)),
     );
   }
-  return Math.log(1 - BELT_PRIOR + (BELT_PRIOR * sum) / BELT_STEPS);
+  return Math.log(1 - part.prior + (part.prior * sum) / SLOWER_STEPS);
 }
 
 function scanOver(lowHz: number, highHz: number, oddsAt: (hz: number) => number): Scan {
@@ -47,7 +75,7 @@ function scanOver(lowHz: number, highHz: number, oddsAt: (hz: number) => number)
 }
 
 export interface TurnScanOptions {
-  readonly belt: boolean;
+  readonly slower: readonly SlowerPart[];
 }
 
 /** Log-odds that the drum turns at each speed, from the modulation at its multiples. */
@@ -57,12 +85,14 @@ export function scanTurns(
   highHz: number,
   options: TurnScanOptions,
 ): Scan {
+  const tables = tablesFor(turn);
   return scanOver(lowHz, highHz, (hz) => {
     let sum = 0;
-    for (let h = 0; h < TURN_TABLES.length; h++) {
-      sum += tableOdds(TURN_TABLES[h]!, heightAt(turn, (h + 1) * hz));
+    for (let h = 0; h < tables.turns.length; h++) {
+      sum += tableOdds(tables.turns[h]!, heightAt(turn, (h + 1) * hz));
     }
-    return options.belt ? sum + beltOdds(turn, hz) : sum;
+    for (const part of options.slower) sum += slowerOdds(turn, tables.slower, part, hz);
+    return sum;
   });
 }
 

@@ -82,3 +82,7 @@ export function hearingOf(judged: JudgedCourse, drumHz: number, toneHz: number |
     finerComb: hasFinerComb(turn, drumHz),
   };
 }
+
+/** Distance of the heights of the modulation from what noise gives, deviations. */
+export const turnStrength = ({ turnHeights }: Hearing): number =>
+  Math.hypot(...turnHeights.map((z) => Math.max(0, z - 1)));

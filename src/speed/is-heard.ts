@@ -1,17 +1,15 @@
 import { FRAME_SECONDS } from "./frame-times.js";
 import { rangeOf, type CourseJudge } from "./judge-course.js";
+import { turnStrength } from "./hearing.js";
 import type { Reading } from "./reading.js";
-
-/** Distance of the heights of a reading's modulation from what noise gives, deviations. */
-export function turnStrength(reading: Reading): number {
-  return Math.hypot(...reading.hearing.turnHeights.map((z) => Math.max(0, z - 1)));
-}
 
 // Strengths that noise of any colour, rain and hum stay below in all but about one clip in a hundred,
 // with and without tones of a fitting ratio beside the modulation.
 const TURN_ALONE = 5.2;
 const TURN_WITH_TONES = 4.4;
 const TURN_AS_TOLD = 3;
+// Hundreds of sweeps are tried on every clip; the best of about twenty different ones lies sqrt(2 ln 20) out.
+const TRIED_SWEEPS = 2.4;
 // Below this length a few knocks already make a line.
 const FULL_SECONDS = 9;
 // A drum holds less than 360 rpm for seconds only; music, steps and clocks keep such rates for long.
@@ -25,6 +23,8 @@ const LEAST_PEAK_UNTOLD_HZ = 5;
 // for speech and ticking.
 const TICKING = 3.2;
 const TICKING_WITH_TONES = 5;
+// A spin that was told is no clock, and knocks once per turn stand far above everything else.
+const TICKING_IN_SPIN = 6;
 const TOLD_SHARE = 0.07;
 
 const typicalOff = (reading: Reading, toldHz: number): number =>
@@ -61,7 +61,13 @@ function isHalfMains(reading: Reading, mainsHz: number | null): boolean {
 function neededStrength(reading: Reading, tones: boolean): number {
   const even = rangeOf(reading.judged.course) < SLOW_RANGE;
   const slow = even && reading.drumHz < SLOW_HZ ? SLOW_FACTOR : 1;
-  return (tones ? TURN_WITH_TONES : TURN_ALONE) * slow;
+  const least = tones ? TURN_WITH_TONES : TURN_ALONE;
+  return even ? least * slow : Math.hypot(least, TRIED_SWEEPS);
+}
+
+function tickingLimit(judge: CourseJudge, tones: boolean): number {
+  if (judge.turning) return TICKING_IN_SPIN;
+  return tones ? TICKING_WITH_TONES : TICKING;
 }
 
 /** Whether a reading stands out from what noise, knocks, speech and music give. */
@@ -71,10 +77,10 @@ export function isHeard(judge: CourseJudge, reading: Reading): boolean {
   const tones = tonesShow(reading);
   const { contrast } = judge.input.envelopes;
   const asTold = judge.toldDrumHz !== null && typicalOff(reading, judge.toldDrumHz) < TOLD_SHARE;
-  if (hearing.finerComb || contrast > (tones ? TICKING_WITH_TONES : TICKING)) return false;
+  if (hearing.finerComb || contrast > tickingLimit(judge, tones)) return false;
   if (!familyShows(hearing.turnHeights)) return false;
   if (!tones && !asTold && isHalfMains(reading, judge.mainsHz)) return false;
   if (!asTold && tooSlow(judge, reading)) return false;
-  const strength = turnStrength(reading) * Math.min(1, seconds / FULL_SECONDS);
+  const strength = turnStrength(reading.hearing) * Math.min(1, seconds / FULL_SECONDS);
   return strength >= (asTold ? TURN_AS_TOLD : neededStrength(reading, tones));
 }

@@ -18,20 +18,24 @@ export interface SpeedPrior {
   readonly steady: boolean;
   /** Highest spin speed of the machine. */
   readonly topHz: number;
+  /** Lowest speed that the machine holds in a spin. */
+  readonly leastSteadyHz: number;
 }
 
 /** Joint log-odds over drum speed, and what each kind of drive adds to it. */
 export interface JointScan extends Scan {
   /** ln of the mean over each source's ratios, shape [sources][places]. */
   readonly bySource: readonly Float64Array[];
-  /** From modulation alone. */
-  readonly turnOdds: Float64Array;
+  /** From modulation and what is known beforehand alone. */
+  readonly withoutTones: Float64Array;
 }
 
 // A profile's span without the margin that tone sources add to it.
 const USUAL_MARGIN = 0.05;
 // How often a drive's tones stand out at all.
 const TONES_HEARD = 0.8;
+// Tones belong to some shaft, but not always to the one they seem to: they must not outvote the drum's turn.
+const TONES_AT_MOST = 7;
 const TOLD_SPREAD = 0.05;
 const TOLD_FLOOR = -6;
 
@@ -42,13 +46,13 @@ export function toldOdds(hz: number, toldHz: number | null): number {
   return Math.log(Math.exp(-0.5 * off * off) + Math.exp(TOLD_FLOOR));
 }
 
-// A spin keeps a steady speed from 400 rpm up, reaches 300 at least, and passes the machine's own top
-// speed by a margin only. In log-odds of the highest speed: common practice, no source.
-function spinOdds(peakHz: number, steady: boolean, topHz: number): number {
-  const slow = steady ? 6.3 : 5;
+// A spin holds a speed that the machine has for spinning, reaches 300 rpm at least, and passes the machine's
+// own top speed by a margin only. In log-odds of the highest speed: common practice, no source.
+function spinOdds(peakHz: number, prior: SpeedPrior): number {
+  const slow = prior.steady ? prior.leastSteadyHz : 5;
   const below = Math.max(0, Math.log(slow / peakHz));
-  const above = Math.max(0, Math.log(peakHz / (1.08 * topHz)));
-  return -Math.min(4, 3.5 * below) - Math.min(4, 20 * above);
+  const above = Math.max(0, Math.log(peakHz / (1.08 * prior.topHz)));
+  return -Math.min(5, 5 * below) - Math.min(4, 20 * above);
 }
 
 /** A motor on the mains runs 0.5-11 % under the field's speed: 120 f_L / poles rpm. */
@@ -122,16 +126,19 @@ export function joinScans(
 ): JointScan {
   const bySource = sources.map((source) => meanOverRatios(turns, tones, source, prior));
   const odds = new Float64Array(turns.odds.length);
+  const withoutTones = new Float64Array(turns.odds.length);
   for (let i = 0; i < odds.length; i++) {
     let sum = 1 - TONES_HEARD;
     for (let s = 0; s < sources.length; s++) {
       sum += TONES_HEARD * sources[s]!.weight * Math.exp(bySource[s]![i]!);
     }
     const hz = scanHz(turns, i) * prior.plateauShare;
-    odds[i] = turns.odds[i]! + Math.log(sum) + toldOdds(hz, prior.toldDrumHz);
-    odds[i]! += spinOdds(scanHz(turns, i) * prior.peakShare, prior.steady, prior.topHz);
+    const before =
+      toldOdds(hz, prior.toldDrumHz) + spinOdds(scanHz(turns, i) * prior.peakShare, prior);
+    withoutTones[i] = turns.odds[i]! + before;
+    odds[i] = withoutTones[i]! + Math.min(TONES_AT_MOST, Math.log(sum));
   }
-  return { firstLn: turns.firstLn, odds, bySource, turnOdds: turns.odds };
+  return { firstLn: turns.firstLn, odds, bySource, withoutTones };
 }
 
 /** Best ratio of tones to drum for a drum speed, and its odds. */

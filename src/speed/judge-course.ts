@@ -1,7 +1,7 @@
 import { quantile } from "../foundation/statistics.js";
 import { alignTones } from "./align-tones.js";
 import { centred, type Course } from "./candidate-courses.js";
-import { scanHz, scanTones, scanTurns, type Scan } from "./family-scan.js";
+import { FINE_STEP, scanTones, scanTurns, type Scan, type SlowerPart } from "./family-scan.js";
 import { FRAME_SECONDS } from "./frame-times.js";
 import { joinScans, type JointScan, type SpeedPrior } from "./joint-odds.js";
 import { orderSpectra, type OrderSpectra } from "./order-spectra.js";
@@ -15,7 +15,8 @@ export interface CourseJudge {
   readonly bandHz: readonly [number, number];
   readonly drumHz: readonly [low: number, high: number];
   readonly mainsHz: number | null;
-  readonly belt: boolean;
+  /** What else may beat, slower than the drum. */
+  readonly slower: readonly SlowerPart[];
   readonly toldDrumHz: number | null;
   readonly toldMotorHz: number | null;
   readonly lineHz: 50 | 60 | null;
@@ -23,6 +24,8 @@ export interface CourseJudge {
   readonly turning: boolean;
   /** Highest spin speed of the machine, Hz. */
   readonly topHz: number;
+  /** Lowest speed that the machine holds in a spin, Hz. */
+  readonly leastSteadyHz: number;
 }
 
 /** A course with the odds of every drum speed along it. */
@@ -32,11 +35,8 @@ export interface JudgedCourse {
   readonly tones: Scan;
   readonly joint: JointScan;
   readonly prior: SpeedPrior;
-  /** Place of the best joint odds. */
-  readonly best: number;
-  readonly bestOdds: number;
-  /** Reference drum speed (course value 0). */
-  readonly drumHz: number;
+  /** Places of the best joint odds and of the best odds of the modulation alone, if that is another one. */
+  readonly places: readonly number[];
 }
 
 /** Range of course in which a clip still counts as one steady speed. */
@@ -53,7 +53,9 @@ function plateauShare(course: Course): number | null {
   return Math.exp(sum / (part[1] - part[0]));
 }
 
-/** Longest run of frames within ±1 %, of 4 s at least: [first, after last], or null. */
+const LEAST_PLATEAU_SECONDS = 2.5;
+
+/** Longest run of frames within ±1 %, of 2.5 s at least: [first, after last], or null. */
 export function longestPlateau(course: Course): readonly [number, number] | null {
   let best: readonly [number, number] | null = null;
   for (let i = 0; i < course.length; i++) {
@@ -68,7 +70,9 @@ export function longestPlateau(course: Course): readonly [number, number] | null
     }
     if (best === null || j - i > best[1] - best[0]) best = [i, j];
   }
-  return best !== null && (best[1] - best[0]) * FRAME_SECONDS >= 4 ? best : null;
+  return best !== null && (best[1] - best[0]) * FRAME_SECONDS >= LEAST_PLATEAU_SECONDS
+    ? best
+    : null;
 }
 
 function toneRange(judge: CourseJudge): readonly [number, number] {
@@ -88,9 +92,17 @@ function scansOf(
     mainsHz: prior.steady ? judge.mainsHz : null,
   });
   const turns = scanTurns(spectra.turn, judge.drumHz[0], judge.drumHz[1], {
-    belt: judge.belt,
+    slower: judge.slower,
   });
   return { tones, joint: joinScans(turns, tones, judge.sources, prior) };
+}
+
+const SAME_PLACE = 0.01;
+
+function placeOfTop(odds: Float64Array): number {
+  let best = 0;
+  for (let i = 1; i < odds.length; i++) if (odds[i]! > odds[best]!) best = i;
+  return best;
 }
 
 export function judgeCourse(judge: CourseJudge, course: Course): JudgedCourse {
@@ -106,20 +118,13 @@ export function judgeCourse(judge: CourseJudge, course: Course): JudgedCourse {
     peakShare: peak,
     steady: rangeOf(course) < STEADY_RANGE,
     topHz: judge.topHz,
+    leastSteadyHz: judge.leastSteadyHz,
   };
   const { tones, joint } = scansOf(judge, spectra, prior);
-  let best = 0;
-  for (let i = 1; i < joint.odds.length; i++) if (joint.odds[i]! > joint.odds[best]!) best = i;
-  return {
-    course,
-    spectra,
-    tones,
-    joint,
-    prior,
-    best,
-    bestOdds: joint.odds[best]!,
-    drumHz: scanHz(joint, best),
-  };
+  const best = placeOfTop(joint.odds);
+  const byTurns = placeOfTop(joint.withoutTones);
+  const same = Math.abs(best - byTurns) * FINE_STEP < SAME_PLACE;
+  return { course, spectra, tones, joint, prior, places: same ? [best] : [best, byTurns] };
 }
 
 /** Course with the corrections of the tones worked in, or null when the tones give none. */

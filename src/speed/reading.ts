@@ -1,6 +1,6 @@
 import { fitFamily } from "./fit-family.js";
 import { frameEvidence, type ShortTime } from "./frame-evidence.js";
-import { hearingOf, type Hearing } from "./hearing.js";
+import { hearingOf, turnStrength, type Hearing } from "./hearing.js";
 import { scanHz } from "./family-scan.js";
 import { bestRatio, tonesHeard } from "./joint-odds.js";
 import type { CourseJudge, JudgedCourse } from "./judge-course.js";
@@ -28,6 +28,8 @@ const TURN_WIDTH_HZ = 0.085;
 const TONE_WIDTH_HZ = 0.83;
 const TONES_COUNT_FROM = 0.5;
 const EVIDENCE_WEIGHT = 0.5;
+// Other lines are lower than those of the drum: a deviation more speaks this much for the drum, nats.
+const HEIGHT_WEIGHT = 0.2;
 
 // Course errors and drift within blocks widen what the lines alone allow.
 const ERROR_FACTOR = 1.6;
@@ -56,16 +58,20 @@ export function readingAt(
       drumError = tone.error;
     }
   }
-  const evidence = frameEvidence(shortTime, judged.course, drumHz, toneHz);
-  const total = evidence.reduce((sum, v) => sum + v, 0) / Math.sqrt(evidence.length);
+  // Tones count once, in the joint odds: here they would outvote the drum's turn frame by frame.
+  const turnEvidence = frameEvidence(shortTime, judged.course, drumHz, null);
+  const total = turnEvidence.reduce((sum, v) => sum + v, 0) / Math.sqrt(turnEvidence.length);
+  const hearing = hearingOf(judged, drumHz, toneHz);
   return {
     judged,
     drumHz,
     drumError: Math.hypot(ERROR_FACTOR * drumError, ERROR_FLOOR),
     toneHz,
     source,
-    odds: judged.joint.odds[place]! + EVIDENCE_WEIGHT * total,
-    hearing: hearingOf(judged, drumHz, toneHz),
-    evidence,
+    odds:
+      judged.joint.odds[place]! + EVIDENCE_WEIGHT * total + HEIGHT_WEIGHT * turnStrength(hearing),
+    hearing,
+    evidence:
+      toneHz === null ? turnEvidence : frameEvidence(shortTime, judged.course, drumHz, toneHz),
   };
 }

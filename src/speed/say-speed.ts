@@ -1,7 +1,8 @@
 import { alternativeOf } from "./alternative.js";
 import type { Exploration } from "./exploration.js";
 import { FRAME_SECONDS } from "./frame-times.js";
-import { isHeard, turnStrength } from "./is-heard.js";
+import { turnStrength } from "./hearing.js";
+import { isHeard } from "./is-heard.js";
 import { longestPlateau } from "./judge-course.js";
 import type { MainsComb } from "./mains-comb.js";
 import { movementOf, trustedFrames } from "./movement.js";
@@ -19,10 +20,15 @@ const around = (value: number, relativeError: number): Estimate => ({
   high: value * Math.exp(NORMAL_90 * relativeError),
 });
 
-function typicalHz(track: readonly (number | null)[]): number {
+// A course is read on over the frames in which it is not heard, if these are few.
+const READ_ON = 0.35;
+
+function typicalHz(track: readonly (number | null)[], reading: Reading): number {
   const heard = track.filter((hz): hz is number => hz !== null);
   const plateau = longestPlateau(Float64Array.from(heard, (hz) => Math.log(hz)));
-  const part = plateau ? heard.slice(plateau[0], plateau[1]) : heard;
+  const whole = Array.from(reading.judged.course, (value) => reading.drumHz * Math.exp(value));
+  const most = heard.length >= (1 - READ_ON) * track.length ? whole : heard;
+  const part = plateau ? heard.slice(plateau[0], plateau[1]) : most;
   return part.reduce((sum, hz) => sum + hz, 0) / part.length;
 }
 
@@ -115,15 +121,51 @@ function isTossUp(
   alternative: SpeedEstimate["alternative"],
 ): boolean {
   if (alternative === null || alternative.logOdds >= TOSS_UP) return false;
-  if (found.judge.turning && turnStrength(chosen) >= STRONG) return false;
+  if (found.judge.turning && turnStrength(chosen.hearing) >= STRONG) return false;
   const chosenHz = chosen.drumHz * chosen.judged.prior.plateauShare;
   return Math.abs(Math.log(alternative.drumHz / chosenHz)) > FAR_APART;
 }
 
+/** Relative error beyond which a typical speed says nothing. */
+const USELESS = 0.15;
+const SAME_COURSE = 0.08;
+/** What a whole neper of movement must bring in deviations. */
+const MOVEMENT_COST = 3;
+
+function pathLength(course: Float64Array): number {
+  let sum = 0;
+  for (let i = 1; i < course.length; i++) sum += Math.abs(course[i]! - course[i - 1]!);
+  return sum;
+}
+
+/** Of all readings that follow about the same course at about the same speed, the one that lines up best. */
+function clearestLike(found: Exploration, chosen: Reading): Reading {
+  const lnOf = ({ drumHz, judged }: Reading, i: number): number =>
+    Math.log(drumHz) + judged.course[i]!;
+  const isLike = (one: Reading): boolean => {
+    let weights = 0;
+    let squares = 0;
+    for (let i = 0; i < chosen.judged.course.length; i++) {
+      // A frame counts for as much as it holds of turns.
+      const weight = Math.exp(chosen.judged.course[i]!);
+      weights += weight;
+      squares += weight * (lnOf(one, i) - lnOf(chosen, i)) ** 2;
+    }
+    return Math.sqrt(squares / weights) < SAME_COURSE;
+  };
+  // Noise can always be followed a little better with more movement.
+  const clarity = ({ hearing, judged }: Reading): number =>
+    turnStrength(hearing) - MOVEMENT_COST * pathLength(judged.course);
+  return found.readings
+    .filter(isLike)
+    .reduce((best, one) => (clarity(one) > clarity(best) ? one : best), chosen);
+}
+
 /** The estimate that the best reading gives, or null when none is heard well enough. */
 export function speedFromReading(found: Exploration, options: SpeedOptions): SpeedEstimate | null {
-  const reading = found.readings.find((one) => isHeard(found.judge, one));
-  if (reading === undefined) return null;
+  const first = found.readings.find((one) => isHeard(found.judge, one));
+  if (first === undefined) return null;
+  const reading = clearestLike(found, first);
   const { judged, drumHz, drumError, evidence } = reading;
   const trusted = trustedFrames(evidence, found.judge.input.usable);
   const track = Array.from(judged.course, (value, i) =>
@@ -131,7 +173,7 @@ export function speedFromReading(found: Exploration, options: SpeedOptions): Spe
   );
   const heard = track.filter((hz): hz is number => hz !== null);
   if (heard.length < 4) return null;
-  const typical = typicalHz(track);
+  const typical = typicalHz(track, reading);
   const { motorToDrum, motorRpm, notes } = driveOf(found, reading, typical);
   const alternative = alternativeOf(found, reading);
   if (isTossUp(found, reading, alternative)) return null;
@@ -141,6 +183,7 @@ export function speedFromReading(found: Exploration, options: SpeedOptions): Spe
     spreadOfReadings(found, reading),
     spreadUnheard(track, plateau),
   );
+  if (typicalError > USELESS) return null;
   const ambiguous = alternative !== null && alternative.logOdds < AMBIGUOUS;
   return {
     ...baseOf({ mains: found.mains, frameCount: track.length }),

@@ -51,7 +51,7 @@ export function findSlowTurns(
     const clock = courseClock(ln, seconds);
     const input = { envelopes, usable: search.usable, mainsHz: null };
     const { turn } = turnSpectra(input, clock, false, SLOW_VIEW);
-    const scan = scanTurns(turn, search.lowHz, search.highHz, { belt: false });
+    const scan = scanTurns(turn, search.lowHz, search.highHz, { slower: [] });
     for (let i = 0; i < scan.odds.length; i++) {
       const hz = Math.exp(scan.firstLn + i * 0.001);
       const off = search.likelyHz === null ? 0 : Math.log(hz / search.likelyHz) / LIKELY_SPREAD;
