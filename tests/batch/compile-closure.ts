@@ -20,7 +20,7 @@ export function compileClosure(entry: string, folder: string): string {
     });
     mkdirSync(dirname(place(source)), { recursive: true });
     writeFileSync(place(source), outputText);
-    for (const [, path] of outputText.matchAll(/from "(\.[^"]+)\.js"/g)) {
+    for (const [, path] of outputText.matchAll(/(?:from|import\() ?"(\.[^"]+)\.js"/g)) {
       visit(resolve(dirname(source), `${path}.ts`));
     }
   };

@@ -22,7 +22,11 @@ function sentence(issue: z.core.$ZodIssue, json: unknown): string {
   if (issue.code === "unrecognized_keys") {
     return `${place} has no field ${issue.keys.map((key) => `"${key}"`).join(", ")}`;
   }
-  return `${place} ${issue.message}, received ${showValue(valueAt(json, issue.path))}`;
+  // Sections of other rooms may lack own words for a requirement.
+  const requirement = /^must /.test(issue.message)
+    ? issue.message
+    : `must be right (${issue.message.replace(/^Invalid input: /, "").replace(/, received .*$/, "")})`;
+  return `${place} ${requirement}, received ${showValue(valueAt(json, issue.path))}`;
 }
 
 /** Version number of `washer-noise/job@N`; null for anything else. */

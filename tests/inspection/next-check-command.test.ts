@@ -1,0 +1,196 @@
+import { spawnSync } from "node:child_process";
+import { existsSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from "node:fs";
+import { join } from "node:path";
+import { afterAll, beforeAll, beforeEach, describe, expect, it } from "vitest";
+import { createRandom } from "../../src/foundation/random.js";
+import { wavBytes } from "../../src/synthesis/wav-bytes.js";
+import type { Job } from "../../src/inspection/job/job.js";
+import type { NextStep } from "../../src/inspection/next-step/next-step-answer.js";
+import { compileClosure } from "../batch/compile-closure.js";
+
+const root = new URL("../..", import.meta.url).pathname;
+let compiled = "";
+let main = "";
+let folder = "";
+let path = "";
+
+function run(...args: string[]) {
+  return spawnSync(process.execPath, [main, ...args], { encoding: "utf8", cwd: folder });
+}
+
+const job: Job = {
+  schema: "washer-noise/job@1",
+  machine: { id: "front-load-belt-universal", ageYears: 9 },
+  recordings: [],
+  diagnosis: {
+    at: "2026-03-01T09:30:00Z",
+    verdict: { label: "shortlist", text: "Between bearing and belt." },
+    character: "grinding",
+    components: [
+      { component: "drum-bearing", probability: 0.45 },
+      { component: "drive-belt", probability: 0.25 },
+      { component: "motor-bearing", probability: 0.15 },
+      { component: "drain-pump", probability: 0.15 },
+    ],
+  },
+  findings: [],
+  readings: [
+    {
+      part: "drain-pump",
+      readings: ["150"],
+      at: "2026-03-01T09:40:00Z",
+      verdict: "pass",
+      text: "150 ohm",
+    },
+  ],
+};
+
+/** Three seconds of noise: quick to listen to, whatever it is taken for. */
+function shortNoise(): Uint8Array {
+  const random = createRandom(1);
+  const samples = Float32Array.from({ length: 3 * 16_000 }, () => 0.1 * random.normal());
+  return wavBytes(samples, 16_000);
+}
+
+const saved = (): Job => JSON.parse(readFileSync(path, "utf8")) as Job;
+
+beforeAll(() => {
+  // Inside node_modules, so that the child finds the packages.
+  compiled = mkdtempSync(join(root, "node_modules", ".cache-next-check-test-"));
+  main = compileClosure("cli/main.ts", compiled);
+  writeFileSync(join(compiled, "package.json"), '{ "type": "module" }');
+});
+
+afterAll(() => {
+  rmSync(compiled, { recursive: true, force: true });
+});
+
+beforeEach(() => {
+  folder = mkdtempSync(join(compiled, "job-"));
+  path = join(folder, "job.json");
+  writeFileSync(path, JSON.stringify(job));
+});
+
+describe("washer-noise next-check", () => {
+  it("says the next check on its first line and how to tell the outcome on its last, file untouched", () => {
+    const before = readFileSync(path, "utf8");
+    const { status, stdout, stderr } = run("next-check", "job.json");
+    expect([status, stderr]).toEqual([0, ""]);
+    const lines = stdout.trimEnd().split("\n");
+    expect(lines[0]).toMatch(/^Next: drum-rock, 1 min/);
+    expect(lines.at(-1)).toMatch(/next-check job\.json --found drum-rock=/);
+    expect(stdout).toMatch(/open the rear/);
+    expect(Math.max(...lines.map((line) => line.length))).toBeLessThanOrEqual(100);
+    expect(lines.length).toBeLessThanOrEqual(60);
+    expect(readFileSync(path, "utf8")).toBe(before);
+  });
+
+  it("takes findings in, keeps them with the plan, and says a contradiction aloud", () => {
+    const { status, stdout } = run(
+      "next-check",
+      "job.json",
+      "--found",
+      "drum-rock=pass",
+      "--found",
+      "belt-off-spin=quiet:belt looks new",
+    );
+    expect(status).toBe(0);
+    expect(stdout).toMatch(/DISAGREE.*drum bearing/);
+    const { findings, plan, readings } = saved();
+    expect(findings.map((row) => [row.check, row.outcome, row.note])).toEqual([
+      ["drum-rock", "pass", undefined],
+      ["belt-off-spin", "quiet", "belt looks new"],
+    ]);
+    expect(plan!.checks.length).toBeGreaterThan(0);
+    expect(readings).toEqual(job.readings);
+  });
+
+  it("takes the last finding back with --undo", () => {
+    run("next-check", "job.json", "--found", "drum-rock=fail", "--found", "tub-bounce=pass");
+    const { status } = run("next-check", "job.json", "--undo");
+    expect(status).toBe(0);
+    expect(saved().findings.map((row) => row.check)).toEqual(["drum-rock"]);
+    run("next-check", "job.json", "--undo");
+    const none = run("next-check", "job.json", "--undo");
+    expect(none.status).toBe(2);
+    expect(none.stderr).toMatch(/has none/);
+  });
+
+  it("prints one JSON object whose chances sum to 1", () => {
+    const { stdout } = run("next-check", "job.json", "--json", "--audience", "customer");
+    const answer = JSON.parse(stdout) as NextStep;
+    expect(answer.schema).toBe("washer-noise/next-check@1");
+    expect(answer.components.reduce((sum, row) => sum + row.probability, 0)).toBeCloseTo(1, 9);
+    expect(answer.nextChecks.length).toBeGreaterThan(0);
+    for (const check of answer.nextChecks) expect(check.audience).toBe("customer");
+  });
+
+  it.each([
+    [["--found", "drum-rok=fail"], /check must be one of .*drum-rock/],
+    [["--found", "drum-rock=purple"], /outcome of drum-rock must be one of pass, doubt, fail/],
+    [["--found", "drum-rock"], /CHECK=OUTCOME/],
+    [["--audience", "neighbour"], /customer, technician, licensed/],
+    [["--machine", "sofa"], /machine must be one of/],
+  ])("refuses %j with exit 2 and leaves the job as it was", (args, message) => {
+    const before = readFileSync(path, "utf8");
+    const { status, stdout, stderr } = run("next-check", "job.json", ...args);
+    expect([status, stdout]).toEqual([2, ""]);
+    expect(stderr).toMatch(message);
+    expect(readFileSync(path, "utf8")).toBe(before);
+  });
+
+  it("refuses a missing, damaged or newer job with the remedy", () => {
+    expect(run("next-check", "nowhere.json").stderr).toMatch(/diagnose CLIP --job nowhere\.json/);
+    for (const text of ["{", '{"schema":"washer-noise/job@7"}']) {
+      writeFileSync(path, text);
+      const { status, stderr } = run("next-check", "job.json", "--found", "drum-rock=fail");
+      expect(status).toBe(2);
+      expect(stderr).toMatch(/left as it is/);
+      expect(readFileSync(path, "utf8")).toBe(text);
+    }
+  });
+
+  it("does not follow a machine file that lies outside the job's folder unless it is named", () => {
+    const machine = join(compiled, "kitchen.json");
+    writeFileSync(machine, '{ "like": "front-load-direct" }');
+    writeFileSync(path, JSON.stringify({ ...job, machine: { file: "../kitchen.json" } }));
+    expect(run("next-check", "job.json").stderr).toMatch(/outside its folder/);
+    const { status, stdout } = run("next-check", "job.json", "--machine", machine, "--json");
+    expect(status).toBe(0);
+    expect((JSON.parse(stdout) as NextStep).machine.label).toMatch(/magnet motor/);
+  });
+});
+
+describe("washer-noise diagnose --job", () => {
+  it("starts a job, and takes the same recording in again without listing it twice", () => {
+    rmSync(path);
+    writeFileSync(join(folder, "spin.wav"), shortNoise());
+    const machine = ["--machine", "front-load-belt-universal", "--age", "9"];
+    const first = run("diagnose", "spin.wav=spin", ...machine, "--job", "job.json");
+    expect([first.status, first.stderr]).toEqual([0, ""]);
+    const { recordings, diagnosis, machine: kept } = saved();
+    expect(recordings).toHaveLength(1);
+    expect(recordings[0]).toMatchObject({ file: "spin.wav", phase: "spin" });
+    expect(kept).toMatchObject({ id: "front-load-belt-universal", ageYears: 9 });
+    const sum = diagnosis!.components.reduce((total, row) => total + row.probability, 0);
+    expect(sum).toBeCloseTo(1, 4);
+
+    run("next-check", "job.json", "--found", "drum-rock=fail");
+    // Machine and age are in the job now, and need not be told again.
+    const again = run("diagnose", "spin.wav=spin", "--job", "job.json", "--json");
+    const answer = JSON.parse(again.stdout) as { machine: { id: string; given: boolean } };
+    expect(answer.machine).toMatchObject({ id: "front-load-belt-universal", given: true });
+    expect(saved().recordings).toHaveLength(1);
+    expect(saved().findings.map((row) => row.check)).toEqual(["drum-rock"]);
+  });
+
+  it("refuses a damaged job before it listens, and makes no file when no recording can be read", () => {
+    writeFileSync(path, "{");
+    const demo = join(root, "samples-synthetic", "demo-spin.m4a");
+    const { status, stdout } = run("diagnose", demo, "--job", "job.json");
+    expect([status, stdout]).toEqual([2, ""]);
+    expect(readFileSync(path, "utf8")).toBe("{");
+    expect(run("diagnose", "lost.wav", "--job", "new.json").status).toBe(2);
+    expect(existsSync(join(folder, "new.json"))).toBe(false);
+  });
+});
