@@ -64,6 +64,9 @@ export function stretchesOf(track: readonly SpeedPoint[], seconds: number): Stre
   return kept;
 }
 
+/** Shorter ones are the rounding of the last frame. */
+const SHORTEST_UNUSED_SECONDS = 0.1;
+
 function unusedOf(context: ListeningContext): LevelData["unused"] {
   const { usableMask, maskHopSeconds } = context;
   const out: { fromSeconds: number; toSeconds: number }[] = [];
@@ -75,7 +78,9 @@ function unusedOf(context: ListeningContext): LevelData["unused"] {
       before.toSeconds = from + maskHopSeconds;
     else out.push({ fromSeconds: from, toSeconds: from + maskHopSeconds });
   }
-  return out;
+  return out.filter(
+    ({ fromSeconds, toSeconds }) => toSeconds - fromSeconds >= SHORTEST_UNUSED_SECONDS,
+  );
 }
 
 /** Level over time, in all and in two bands, with what the drum does. */

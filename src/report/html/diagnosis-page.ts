@@ -109,13 +109,15 @@ function sections(input: DiagnosisPageInput): PageSection[] {
           lead: "What is meant, made audible. All clips are equally loud; headphones help.",
           body: sound,
         },
-    {
-      id: "visit",
-      title: "For the technician",
-      lead: "Where to open, what to check, what to bring, what to mind.",
-      body: technicianSection(answer, pictures),
-      foldable: true,
-    },
+    !isRanked(answer)
+      ? null
+      : {
+          id: "visit",
+          title: "For the technician",
+          lead: "Where to open, what to check, what to bring, what to mind.",
+          body: technicianSection(answer, pictures),
+          foldable: true,
+        },
     {
       id: "evidence",
       title: "Evidence",

@@ -104,7 +104,7 @@ function orderFigure(
 function modulationFigure({ modulation }: RecordingPictures, n: number): Markup {
   if (modulation === null) {
     return html`<p class="soft">
-      Beats per second are not drawn: the recording carries too little of the sound above 500 Hz.
+      Beats per second are not drawn: the recording holds too little usable sound above 500 Hz.
     </p>`;
   }
   return figure({

@@ -20,6 +20,12 @@ export function headline(answer: Answer): string {
     case "likely":
       return `Most likely the ${partName(first!.component)}`;
     case "shortlist":
+      if (first!.component === "normal") {
+        return `Perhaps nothing wrong, perhaps the ${partName(second!.component)}`;
+      }
+      if (second!.component === "normal") {
+        return `Perhaps the ${partName(first!.component)}, perhaps nothing wrong`;
+      }
       return `${capital(partName(first!.component))} or ${partName(second!.component)}`;
     case "normal-sound":
       return "This sounds as the machine should";
@@ -61,6 +67,11 @@ function claim(answer: Answer): Markup {
       That is ${first}, or ${second}. Sound alone does not tell the two apart; a check by hand does.
     </p>`;
   }
+  if (answer.verdict.label === "normal-sound") {
+    return html`<p class="claim">
+      Nothing heard speaks for a fault. If a noise still worries you, record it at its loudest.
+    </p>`;
+  }
   return html`<p class="claim">${answer.verdict.text}</p>`;
 }
 
@@ -72,7 +83,7 @@ function heard(answer: Answer): string {
 function nextStep(answer: Answer): string {
   if (!isRanked(answer)) return "Make a new recording as described below, and send it again.";
   if (answer.verdict.label === "normal-sound") {
-    return "Nothing needs to be repaired for this sound. If it changes or grows, record it again at its loudest.";
+    return "Nothing needs to be repaired for this sound.";
   }
   const own = answer.nextChecks.find(({ audience }) => audience === "customer");
   if (own !== undefined) return own.text;
@@ -93,12 +104,17 @@ function meaning(answer: Answer): string | null {
 
 function facts(answer: Answer): Markup {
   const means = meaning(answer);
-  const stop = isRanked(answer) ? stopUse(answer) : undefined;
+  const ranked = isRanked(answer);
+  const stop = ranked ? stopUse(answer) : undefined;
   return html`<dl class="facts">
-    <div>
-      <dt>What is heard</dt>
-      <dd>${heard(answer)}</dd>
-    </div>
+    ${
+      ranked
+        ? html`<div>
+            <dt>What is heard</dt>
+            <dd>${heard(answer)}</dd>
+          </div>`
+        : null
+    }
     ${
       means === null
         ? null

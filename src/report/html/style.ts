@@ -23,6 +23,7 @@ a{color:var(--deep)}
 .claim{margin:.7rem 0 0;font-size:1.12rem;max-width:40em}
 .strip{margin:1.1rem 0 0}
 .facts{display:grid;grid-template-columns:repeat(auto-fit,minmax(min(100%,330px),1fr));gap:12px;margin:1.2rem 0 0;padding:0}
+.facts:has(>:last-child:nth-child(3)){grid-template-columns:repeat(auto-fit,minmax(min(100%,240px),1fr))}
 .facts>div{background:var(--card);border:1px solid var(--line);border-top:4px solid var(--deep);border-radius:3px;padding:10px 14px 12px}
 .facts dt{font-weight:700}
 .facts dd{margin:.2rem 0 0}
@@ -119,4 +120,4 @@ svg .on-dark{fill:#fff}
 `;
 
 /** SHA-256 of the sheet in base64, which the page's policy names; a test keeps the two together. */
-export const PAGE_STYLE_SHA256 = "NMu889x7brFXHc2wgKp3NWZiB/6RbaChlGxwufGjVv0=";
+export const PAGE_STYLE_SHA256 = "Aj21YM5bqggXSaD/0VGuvuHXqnOmjoilC16No5jwT2A=";

@@ -5,7 +5,7 @@ import { oddsInWords, percent } from "../odds.js";
 import { rankingPicture } from "../picture/ranking-picture.js";
 import { figure } from "./figure.js";
 import { html, type Markup } from "./markup.js";
-import { capital, isRanked, partName, withCondition } from "./words.js";
+import { capital, partName, withCondition } from "./words.js";
 
 const visitMarkup = ({ openFirst, bring, tools }: VisitFacts): Markup =>
   html`<dl class="facts">
@@ -28,7 +28,8 @@ const visitMarkup = ({ openFirst, bring, tools }: VisitFacts): Markup =>
 
 function checksMarkup(answer: Answer): Markup | null {
   if (answer.nextChecks.length === 0) return null;
-  return html`<h3>Check in this order</h3>
+  const normal = answer.verdict.label === "normal-sound";
+  return html`<h3>${normal ? "If it has to be checked all the same" : "Check in this order"}</h3>
     <ol class="steps">
       ${answer.nextChecks.map(
         ({ text, minutes, audience }) =>
@@ -110,13 +111,12 @@ export function rankingFigure(ranking: readonly RankingRow[]): Markup {
   });
 }
 
-/** What a technician needs before leaving for the machine. */
+/** What a technician needs before leaving for the machine; for answers that name parts. */
 export function technicianSection(
   answer: Answer,
   pictures: Pick<Pictures, "ranking" | "visit"> | undefined,
 ): Markup {
-  if (!isRanked(answer)) return html`${cautionsMarkup(answer)}`;
-  const facts = pictures?.visit ?? null;
+  const facts = answer.verdict.label === "normal-sound" ? null : (pictures?.visit ?? null);
   const reasoned = answer.components.filter(
     ({ probability }, i) => i < 2 || (i < 5 && probability >= REASONED_FROM),
   );

@@ -1,0 +1,116 @@
+import { writeFileSync } from "node:fs";
+import { join } from "node:path";
+import { diagnoseRecordings } from "../../src/answer/diagnose-recordings.js";
+import { encodeClips } from "../../src/answer/encode-clips.js";
+import { loadClip } from "../../src/batch/load-clip.js";
+import type { Pair } from "../../src/evaluation/pair.js";
+import { evaluatePairs } from "../../src/evaluation/scores.js";
+import { washerById } from "../../src/machine/washers.js";
+import type { MachineId, Phase } from "../../src/machine/words.js";
+import { diagnosisPage } from "../../src/report/html/diagnosis-page.js";
+import { evaluationPage } from "../../src/report/html/evaluation-page.js";
+
+const samples = new URL("../../samples-synthetic/", import.meta.url).pathname;
+
+/** A right-to-left override and Hebrew letters around markup, quotes and a closing tag. */
+export const HOSTILE_FILE = `"><script>window.ran=1</script> '\u202E\u05E9\u05DC\u05D5\u05DD'.m4a`;
+export const HOSTILE_COMPLAINT = `</style></title><img src=x onerror="window.ran=1"> 'it' "screams" \u200F\u2067&amp;`;
+
+interface Sample {
+  readonly name: string;
+  readonly phase: Phase;
+  readonly shownAs?: string;
+}
+
+async function diagnosed(machine: MachineId, list: readonly Sample[], complaint?: string) {
+  const clips = await Promise.all(
+    list.map(async ({ name, phase, shownAs }) => {
+      const clip = await loadClip(join(samples, name));
+      return { ...clip, file: shownAs ?? name, phase };
+    }),
+  );
+  const { answer, figures, pictures } = diagnoseRecordings(clips, {
+    washer: washerById(machine),
+    machineGiven: machine !== "unknown",
+    pictures: "with-clips",
+  });
+  const told = complaint === undefined ? {} : { complaint };
+  return diagnosisPage({
+    answer,
+    figures,
+    pictures: pictures!,
+    clips: await encodeClips(pictures!),
+    ...told,
+  });
+}
+
+const PARTS = [
+  "drum-bearing",
+  "drain-pump",
+  "normal",
+  "suspension",
+  "drive-belt",
+  "motor-brushes",
+  "gear-case",
+];
+
+/** Answers of which some are wrong, as an evaluation would meet them. */
+function pairs(): Pair[] {
+  return Array.from({ length: 70 }, (_, i) => {
+    const truth = PARTS[i % PARTS.length]!;
+    const said = i % 3 === 0 ? PARTS[(i * 5 + 1) % PARTS.length]! : truth;
+    return {
+      truth: {
+        schema: "washer-noise/truth@1",
+        file: `${i}.wav`,
+        washer: true,
+        machine: "front-load",
+        phase: "spin",
+        faults: truth === "normal" ? [] : [truth],
+        character: "grinding",
+      },
+      answer: {
+        verdict: i % 11 === 0 ? "record-again" : "likely",
+        character: i % 4 === 0 ? "humming" : "grinding",
+        components: [
+          { component: said, probability: 0.4 + 0.008 * i },
+          { component: "other", probability: 0.6 - 0.008 * i },
+        ],
+        drumRpm: null,
+      },
+    };
+  });
+}
+
+export interface ReportFile {
+  readonly name: string;
+  readonly path: string;
+  readonly source: string;
+}
+
+/** Reports of every kind, written to a folder. */
+export async function makeReports(folder: string): Promise<ReportFile[]> {
+  const made: readonly (readonly [string, string])[] = [
+    [
+      "hostile",
+      await diagnosed(
+        "front-load-belt-universal",
+        [{ name: "demo-spin.m4a", phase: "spin", shownAs: HOSTILE_FILE }],
+        HOSTILE_COMPLAINT,
+      ),
+    ],
+    [
+      "two recordings",
+      await diagnosed("unknown", [
+        { name: "mon-2-school-kitchen.m4a", phase: "drain" },
+        { name: "wed-1-lock-cottage.ogg", phase: "unknown" },
+      ]),
+    ],
+    ["evaluation", evaluationPage(evaluatePairs(pairs()))],
+  ];
+  return made.map(([name, source], i) => {
+    const path = join(folder, `report-${i}.html`);
+    writeFileSync(path, source);
+    return { name, path, source };
+  });
+}
