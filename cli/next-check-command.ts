@@ -14,8 +14,6 @@ const optionsSchema = z.object({
   json: z.boolean().default(false),
 });
 
-export type NextCheckOptions = z.infer<typeof optionsSchema>;
-
 const HELP_TAIL = `
 A job file is one machine's record: recordings, what they said, findings, readings, prices. Start it
 with \`washer-noise diagnose CLIP --job FILE\`; docs/job-file.md lists its fields.

@@ -13,7 +13,16 @@ import {
   type Job,
   type Washer,
 } from "../src/index.js";
-import type { NextCheckOptions } from "./next-check-command.js";
+
+/** What is asked for, checked. */
+interface NextCheckOptions {
+  readonly found: readonly string[];
+  readonly undo: boolean;
+  readonly audience: "customer" | "technician" | "licensed";
+  readonly machine?: string | undefined;
+  readonly age?: number | undefined;
+  readonly json: boolean;
+}
 
 interface Surroundings {
   readonly out: (text: string) => void;
