@@ -113,7 +113,8 @@ function headline(answer: NextStep): string {
   if (answer.stop) return answer.stop.text;
   const first = answer.nextChecks[0];
   if (!first) return "No check is left to advise.";
-  return `Next: ${first.check}, ${minutes(first.minutes)}. About ${minutes(answer.expectedMinutes)} until the fault is found in this order.`;
+  const { foundBy } = answer.nextChecks.at(-1)!;
+  return `Next: ${first.check}, ${minutes(first.minutes)}. This order finds the part in ${percent(foundBy)} of such cases, after ${minutes(answer.expectedMinutes)} on average.`;
 }
 
 function separatingLines(answer: NextStep, width: number): string[] {
@@ -140,7 +141,7 @@ export function nextCheckText(answer: NextStep, options: NextCheckTextOptions = 
     wrap(headline(answer), width),
     [
       ...labelled("Machine", showControls(answer.machine.label), width),
-      ...labelled("From", answer.basis.text, width),
+      ...labelled("From", showControls(answer.basis.text), width),
       ...answer.findings.flatMap((row, i) =>
         labelled(i === 0 ? "Found" : "", findingText(row), width),
       ),

@@ -284,6 +284,14 @@ describe("contradictions are said aloud", () => {
     ]);
   });
 
+  it("when a finding points at a part that such a machine does not have", () => {
+    const wrong = found(job("front-load-direct", { "drum-bearing": 1 }), "belt-look=worn");
+    const { contradictions, components } = step(wrong);
+    expect(contradictions[0]!.between).toBe("machine-and-finding");
+    expect(contradictions[0]!.text).toMatch(/drive belt.*--machine/);
+    expect(components[0]!.component).toBe("drum-bearing");
+  });
+
   it("and not when finding and sound agree, or when nothing was heard", () => {
     expect(step(found(belted, "drum-rock=fail", "belt-off-spin=noise")).contradictions).toEqual([]);
     expect(step(found(unheard(belted), "tub-bounce=fail")).contradictions).toEqual([]);

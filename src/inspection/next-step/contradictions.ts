@@ -10,7 +10,7 @@ import {
 import { CONTRADICTION_LIMITS } from "../data/stop.data.js";
 
 export interface Contradiction {
-  readonly between: "sound-and-finding" | "two-findings";
+  readonly between: "sound-and-finding" | "two-findings" | "machine-and-finding";
   /** The findings in it, as `CHECK=OUTCOME`. */
   readonly findings: readonly string[];
   readonly text: string;
@@ -79,6 +79,20 @@ function withSound(
   return [{ between: "sound-and-finding", findings: [spell(finding)], text: `${text} ${TRUST}` }];
 }
 
+/** A finding that points only at parts which such a machine does not have. */
+function withMachine(finding: KnownFinding, parts: readonly PartChance[]): Contradiction[] {
+  const { points } = finding.outcome;
+  if (points.length === 0) return [];
+  if (points.some((point) => parts.some((part) => part.component === point))) return [];
+  return [
+    {
+      between: "machine-and-finding",
+      findings: [spell(finding)],
+      text: `${spell(finding)} points at ${names(points)}, which such a machine does not have: check the kind of machine (--machine). The finding changes little here.`,
+    },
+  ];
+}
+
 /** Pairs of findings of which each makes the other unlikely, whatever the sound said. */
 function amongFindings(
   findings: readonly KnownFinding[],
@@ -107,7 +121,8 @@ function amongFindings(
  *
  * Sound against finding: the outcome is at least 3 times likelier with other parts than with the one
  * the sound favoured, or it points at parts that the sound thought hardly possible. Two findings: one
- * makes the other at least 3 times less likely than it was. `before` are the chances before any finding;
+ * makes the other at least 3 times less likely than it was. Machine against finding: it points only at
+ * parts that the machine does not have. `before` are the chances before any finding;
  * `heard` false: they do not come from a sound, so that only findings can disagree.
  */
 export function contradictionsOf(
@@ -117,5 +132,6 @@ export function contradictionsOf(
 ): Contradiction[] {
   const now = weighFindings(before, findings);
   const bySound = heard ? findings.flatMap((finding) => withSound(finding, before, now)) : [];
-  return [...bySound, ...amongFindings(findings, before)];
+  const byMachine = findings.flatMap((finding) => withMachine(finding, before));
+  return [...byMachine, ...bySound, ...amongFindings(findings, before)];
 }

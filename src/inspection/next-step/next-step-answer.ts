@@ -71,7 +71,7 @@ export interface NextStep {
   /** Where the machine is opened first; null when no check of the plan needs that. */
   readonly open: { readonly end: MachineEnd; readonly text: string } | null;
   readonly nextChecks: readonly AdvisedCheck[];
-  /** Expected minutes until the fault is found in this order. */
+  /** Expected minutes in this order until the fault is found, when one of these checks finds it. */
   readonly expectedMinutes: number;
   /** The order is proven best, not merely good. */
   readonly exact: boolean;

@@ -25,7 +25,7 @@ export interface PlannedCheck {
 
 export interface CheckPlan {
   readonly checks: readonly PlannedCheck[];
-  /** Expected minutes until the fault is found; one that is not found pays for all. */
+  /** Expected minutes until the fault is found, when one of these tests finds it; 0 when none can. */
   readonly expectedMinutes: number;
   /** The order is proven best for the tests that find most. */
   readonly exact: boolean;
@@ -121,20 +121,24 @@ export function planChecks(input: PlanInput): CheckPlan {
   const { access } = input;
   const checks: PlannedCheck[] = [];
   let { open, chances: left } = problem;
-  let minutes = 0;
+  let elapsed = 0;
+  let weighted = 0;
   for (const index of order) {
     const item = problem.items[index]!;
     const step = stepFrom(problem, item, open);
-    minutes += step.minutes * total(left);
+    const before = total(left);
     left = missed(left, item);
+    elapsed += step.minutes;
+    weighted += elapsed * (before - total(left));
     checks.push({
       test: input.tests[index]!,
       opens: access.rowsOf(item.opens & ~open),
       closesFirst: item.closed && open !== 0,
       minutes: step.minutes,
-      foundBy: 1 - total(left),
+      foundBy: total(problem.chances) - total(left),
     });
     ({ open } = step);
   }
-  return { checks, expectedMinutes: minutes, exact };
+  const found = checks.at(-1)?.foundBy ?? 0;
+  return { checks, expectedMinutes: found > 0 ? weighted / found : 0, exact };
 }
