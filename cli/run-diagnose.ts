@@ -15,6 +15,7 @@ import {
   type ClipToDiagnose,
   type Answer,
   type DiagnosedRecordings,
+  type DiagnoseOptions,
   type JobToUpdate,
   type Phase,
   type Washer,
@@ -65,14 +66,26 @@ async function loadAll(
   return { loaded, failed };
 }
 
+/** Writes the report. The answer is out already: a fault is told, not thrown. */
 async function writeHtml(
-  diagnosed: DiagnosedRecordings,
+  { answer, figures, pictures }: DiagnosedRecordings,
   { html, audio }: HtmlOptions,
-): Promise<void> {
-  const { answer, figures, pictures } = diagnosed;
-  if (html === undefined || pictures === undefined) return;
+  owner: string | undefined,
+  { err }: Surroundings,
+): Promise<boolean> {
+  if (html === undefined || pictures === undefined) return true;
   const clips = audio ? { clips: await encodeClips(pictures) } : {};
-  await writeReport(html, await diagnosisReport({ answer, figures, pictures, ...clips }));
+  const told = owner === undefined ? {} : { complaint: owner };
+  try {
+    await writeReport(
+      html,
+      await diagnosisReport({ answer, figures, pictures, ...clips, ...told }),
+    );
+    return true;
+  } catch (error) {
+    err(`washer-noise: ${complaint(error)}\n`);
+    return false;
+  }
 }
 
 interface MachineFacts {
@@ -115,6 +128,21 @@ function print(
 type RunOptions = MachineOptions &
   HtmlOptions & { readonly job?: string | undefined; readonly verbose: boolean };
 
+function toDiagnose(
+  { drumRpm, motorRpm, html, audio }: RunOptions,
+  { washer, machineGiven, age, lineHz }: MachineFacts,
+): DiagnoseOptions {
+  return {
+    washer,
+    machineGiven,
+    ...(drumRpm === undefined ? {} : { drumRpm }),
+    ...(motorRpm === undefined ? {} : { motorRpm }),
+    ...(lineHz === undefined ? {} : { lineHz }),
+    ...(age === undefined ? {} : { ageYears: age }),
+    ...(html === undefined ? {} : { pictures: audio ? "with-clips" : "silent" }),
+  };
+}
+
 /** Runs `diagnose` and returns the exit code. */
 export async function runDiagnose(
   clips: readonly string[],
@@ -123,27 +151,22 @@ export async function runDiagnose(
 ): Promise<number> {
   const { progress } = surroundings;
   const job = options.job === undefined ? null : await openJobToUpdate(options.job, options);
-  const { washer, machineGiven, age, lineHz } = job ?? (await factsOf(options));
+  const facts = job ?? (await factsOf(options));
   const { loaded, failed } = await loadAll(clips, options.phase, surroundings);
   if (loaded.length === 0) {
     progress.done();
     return 2;
   }
   const diagnosed = diagnoseRecordings(loaded, {
-    washer,
-    machineGiven,
-    ...(options.drumRpm === undefined ? {} : { drumRpm: options.drumRpm }),
-    ...(options.motorRpm === undefined ? {} : { motorRpm: options.motorRpm }),
-    ...(lineHz === undefined ? {} : { lineHz }),
-    ...(age === undefined ? {} : { ageYears: age }),
-    ...(options.html === undefined ? {} : { pictures: options.audio ? "with-clips" : "silent" }),
+    ...toDiagnose(options, facts),
     onStep: (text) => {
       progress.say(text);
     },
   });
-  await writeHtml(diagnosed, options);
   progress.done();
   print(diagnosed, options, surroundings);
   const kept = job === null || (await keepInJob(job, diagnosed.answer, surroundings));
-  return failed > 0 || !kept ? 1 : 0;
+  const owner = job?.opened.job.complaint?.text;
+  const written = await writeHtml(diagnosed, options, owner, surroundings);
+  return failed > 0 || !kept || !written ? 1 : 0;
 }

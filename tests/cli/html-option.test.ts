@@ -1,0 +1,78 @@
+import { mkdtempSync, readFileSync, readdirSync, rmSync } from "node:fs";
+import { tmpdir } from "node:os";
+import { join } from "node:path";
+import { afterAll, beforeAll, describe, expect, it } from "vitest";
+import { htmlOptionsSchema } from "../../cli/html-option.js";
+import { runDiagnose } from "../../cli/run-diagnose.js";
+
+const demo = new URL("../../samples-synthetic/demo-spin.m4a", import.meta.url).pathname;
+let folder = "";
+
+beforeAll(() => {
+  folder = mkdtempSync(join(tmpdir(), "washer-noise-html-"));
+});
+
+afterAll(() => {
+  rmSync(folder, { recursive: true, force: true });
+});
+
+async function diagnose(html: string, audio: boolean) {
+  const said = { out: "", err: "" };
+  const status = await runDiagnose(
+    [`${demo}=spin`],
+    { phase: "unknown", json: true, verbose: false, html, audio, ...machine },
+    {
+      out: (text) => (said.out += text),
+      err: (text) => (said.err += text),
+      progress: { say: () => undefined, done: () => undefined },
+      color: false,
+      width: 100,
+      now: () => new Date(0),
+    },
+  );
+  return { status, ...said };
+}
+
+const machine = {
+  machine: "front-load-belt-universal",
+  drumRpm: undefined,
+  motorRpm: undefined,
+  lineHz: undefined,
+  age: undefined,
+};
+
+describe("--html", () => {
+  it("writes the report beside the answer, which stays as it is", async () => {
+    const path = join(folder, "report.html");
+    const { status, out, err } = await diagnose(path, true);
+    expect([status, err]).toEqual([0, ""]);
+    expect(JSON.parse(out)).toMatchObject({ schema: "washer-noise/diagnosis@1" });
+    const page = readFileSync(path, "utf8");
+    expect(page).toContain("demo-spin.m4a");
+    expect(page.match(/<audio/g)!.length).toBeGreaterThanOrEqual(2);
+    expect(page.match(/data:image\/png/g)).toHaveLength(1);
+    expect(readdirSync(folder)).toEqual(["report.html"]);
+  });
+
+  it("leaves every sound out with --no-audio", async () => {
+    const path = join(folder, "silent.html");
+    await diagnose(path, false);
+    const page = readFileSync(path, "utf8");
+    expect(page).not.toMatch(/<audio|data:audio/);
+    expect(page).toContain("data:image/png");
+  });
+
+  it("takes only names that end in .html, so that no recording is overwritten by mistake", () => {
+    expect(htmlOptionsSchema.safeParse({ html: "a.HTM" }).success).toBe(true);
+    const wrong = htmlOptionsSchema.safeParse({ html: "spin.m4a" });
+    expect(wrong.error!.issues[0]!.message).toMatch(/--html .*\.html.*"spin\.m4a"/);
+  });
+
+  it("prints the answer even when the report cannot be written, and says what to do", async () => {
+    const { status, out, err } = await diagnose(join(folder, "no-such-folder", "r.html"), false);
+    expect(status).toBe(1);
+    expect(JSON.parse(out)).toHaveProperty("verdict");
+    expect(err).toMatch(/no-such-folder.*Name a file in a folder that exists/);
+    expect(err.trim().split("\n")).toHaveLength(1);
+  });
+});
