@@ -11,16 +11,22 @@ export interface ShareCell {
 
 const HEIGHT = 35;
 
-const percent = (chance: number): string => `${Math.round(100 * chance)}`;
+/** Whole numbers that sum to a hundred; the last cell, what is left over, takes up the rounding. */
+function hundreds(cells: readonly ShareCell[]): number[] {
+  const whole = cells.map(({ chance }) => Math.round(100 * chance));
+  const before = whole.slice(0, -1).reduce((sum, n) => sum + n, 0);
+  return [...whole.slice(0, -1), Math.max(0, 100 - before)];
+}
 
 /** One bar of a hundred parts, cut by chance: the answer in one look. */
 export function sharesPicture(cells: readonly ShareCell[], width: number): Markup {
   let at = 0;
-  const drawn = cells.map(({ chance, look }) => {
+  const numbers = hundreds(cells);
+  const drawn = cells.map(({ chance, look }, i) => {
     const from = at * width;
     at += chance;
     const wide = chance * width;
-    const number = percent(chance);
+    const number = String(numbers[i]);
     const name = look === "share-1" || look === "share-2" ? "value on-dark" : "value";
     const fits = wide > textWidth(number, 14) + 10;
     return html`${box(from + 0.5, 0.5, [wide - 1, HEIGHT - 1], look)}${
@@ -29,19 +35,21 @@ export function sharesPicture(cells: readonly ShareCell[], width: number): Marku
   });
   return drawing(
     { width, height: HEIGHT },
-    `Of 100 machines that sound like this: ${cells.map(({ name, chance }) => `${percent(chance)} ${name}`).join(", ")}.`,
+    `Of 100 machines that sound like this: ${cells.map(({ name }, i) => `${numbers[i]} ${name}`).join(", ")}.`,
     drawn,
   );
 }
 
 /** What the cells of the bar stand for. */
-export const sharesKey = (cells: readonly ShareCell[]): Markup =>
-  html`<ul class="swatches">
+export function sharesKey(cells: readonly ShareCell[]): Markup {
+  const numbers = hundreds(cells);
+  return html`<ul class="swatches">
     ${cells.map(
-      ({ name, chance, look }) =>
+      ({ name, look }, i) =>
         html`<li>
           <svg viewBox="0 0 13 13" aria-hidden="true">${box(0.5, 0.5, [12, 12], look)}</svg>
-          <span>${name}, ${percent(chance)} in 100</span>
+          <span>${name}, ${numbers[i]} in 100</span>
         </li>`,
     )}
   </ul>`;
+}

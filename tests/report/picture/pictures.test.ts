@@ -6,7 +6,7 @@ import { confusionPicture } from "../../../src/report/picture/confusion-picture.
 import { sign, spreadOut } from "../../../src/report/picture/marks.js";
 import { rankingPicture } from "../../../src/report/picture/ranking-picture.js";
 import { reliabilityPicture } from "../../../src/report/picture/reliability-picture.js";
-import { sharesPicture } from "../../../src/report/picture/shares-picture.js";
+import { sharesKey, sharesPicture } from "../../../src/report/picture/shares-picture.js";
 import { spectrogramPng } from "../../../src/report/picture/spectrogram-picture.js";
 
 /** Relative luminance of an sRGB colour: WCAG 2.1, definition of relative luminance. */
@@ -128,6 +128,14 @@ describe("drawings", () => {
     ).source.replace(/\s+/g, " ");
     expect(numbersIn(drawn, /width="([\d.]+)" height="34"/g)).toEqual([299, 99]);
     expect(drawn).toContain("75 belt");
+  });
+
+  it("count to a hundred, whatever is rounded", () => {
+    const looks = ["share-1", "share-2", "share-3", "share-rest"] as const;
+    const chances = [0.556, 0.138, 0.136, 0.17];
+    const cells = looks.map((look, i) => ({ name: look, chance: chances[i]!, look }));
+    const numbers = numbersIn(sharesKey(cells).source, /, (\d+) in 100/g);
+    expect(numbers.reduce((sum, n) => sum + n, 0)).toBe(100);
   });
 
   it("frame right answers of a confusion, and keep them apart from wrong ones on a phone", () => {
