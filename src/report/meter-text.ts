@@ -108,7 +108,7 @@ export function meterText(result: MeterResult, options: MeterTextOptions = {}): 
   const gauge = kind === "windings" ? null : meterGauge(reading.measured[0]!, result.accepts);
   if (gauge) lines.push(...labelled("", gauge, width));
   const notes = result.notes.map(({ text }) => text);
-  if (result.verdict === "pass") notes.push(point.passLimits);
+  if (result.verdict === "pass" && kind === point.kind) notes.push(point.passLimits);
   notes.forEach((text, i) => lines.push(...labelled(i === 0 ? "Note" : "", text, width)));
   result.asks.forEach(({ text }, i) => lines.push(...labelled(i === 0 ? "Tell" : "", text, width)));
   lines.push(...labelled("How", point.prepare, width));

@@ -30,7 +30,7 @@ const full: Job = {
       text: "5600 Ω lies within the limits.",
     },
   ],
-  prices: { currency: "EUR", machineNew: 600 },
+  prices: { currency: "EUR", newMachine: 600 },
   plan: { at, audience: "technician", open: "rear", stop: null, checks: ["belt-off-spin"] },
   after: { note: "quiet" },
 };

@@ -1,4 +1,5 @@
 import { z } from "zod";
+import { pricesSchema } from "../economics/prices.js";
 import { meterReadingSchema } from "../meter/meter-reading.js";
 import { COMPONENTS, MACHINE_IDS, PHASES, VERDICTS, CHARACTERS } from "../../machine/words.js";
 
@@ -109,7 +110,7 @@ export const jobSchema = group({
   diagnosis: jobDiagnosisSchema.optional(),
   findings: list(jobFindingSchema),
   readings: list(meterReadingSchema),
-  prices: z.looseObject({}, { error: "must be an object" }).optional(),
+  prices: pricesSchema.optional(),
   plan: jobPlanSchema.optional(),
   after: z.looseObject({}, { error: "must be an object" }).optional(),
 });

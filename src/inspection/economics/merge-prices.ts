@@ -1,0 +1,34 @@
+import { WasherNoiseError } from "../../foundation/errors.js";
+import { COMPONENTS } from "../../machine/words.js";
+import { pricesSchema, type Prices } from "./prices.js";
+
+/**
+ * Prices of a job with those told now; what is told now wins, part by part.
+ *
+ * @throws WasherNoiseError `usage` for an unknown part or fact, or an amount out of range.
+ */
+export function mergePrices(kept: Prices | undefined, told: Record<string, unknown>): Prices {
+  const unknown = Object.keys((told["parts"] as object | undefined) ?? {}).find(
+    (part) => !(COMPONENTS as readonly string[]).includes(part),
+  );
+  if (unknown !== undefined) {
+    throw new WasherNoiseError(
+      "usage",
+      `--price must name one of ${COMPONENTS.join(", ")}, received "${unknown}".`,
+      { received: unknown, allowed: COMPONENTS },
+    );
+  }
+  const result = pricesSchema.safeParse(told);
+  if (!result.success) {
+    const { path, message } = result.error.issues[0]!;
+    throw new WasherNoiseError("usage", `prices: ${path.join(".")} ${message}.`, { path });
+  }
+  const now = result.data;
+  const known = [...new Set([...(kept?.known ?? []), ...(now.known ?? [])])];
+  return {
+    ...kept,
+    ...now,
+    ...(kept?.parts || now.parts ? { parts: { ...kept?.parts, ...now.parts } } : {}),
+    ...(known.length > 0 ? { known } : {}),
+  };
+}
