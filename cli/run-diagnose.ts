@@ -9,6 +9,7 @@ import {
   loadWasher,
   openJobToUpdate,
   PHASES,
+  showControls,
   WasherNoiseError,
   writeJobFile,
   writeReport,
@@ -107,7 +108,17 @@ async function keepInJob(
   { now, err }: Surroundings,
 ): Promise<boolean> {
   try {
-    await writeJobFile(job.opened, jobWithDiagnosis(job, answer, now().toISOString()));
+    const kept = jobWithDiagnosis(job, answer, now().toISOString());
+    await writeJobFile(job.opened, kept);
+    const heard = new Set(answer.recordings.map((recording) => recording.sha256));
+    const others = kept.recordings.filter((recording) => !heard.has(recording.sha256));
+    if (others.length > 0) {
+      const names = others.map((recording) => recording.file).join(", ");
+      err(
+        `washer-noise: the job's other recordings (${showControls(names)}) were not listened to now; ` +
+          "name them too for one answer from all.\n",
+      );
+    }
     return true;
   } catch (error) {
     err(`washer-noise: ${complaint(error)}\n`);

@@ -65,6 +65,7 @@ export { addFinding, undoFinding } from "./inspection/next-step/job-findings.js"
 export { nextStep, planOf } from "./inspection/next-step/next-step.js";
 export type { NextStep } from "./inspection/next-step/next-step-answer.js";
 export { testsForWasher } from "./inspection/checks/machine-fit.js";
+export { showControls } from "./report/lines.js";
 export { nextCheckText } from "./report/next-check-text.js";
 export {
   fileOfJob,

@@ -8,6 +8,7 @@ import {
   outcomeNamed,
   pointsOf,
 } from "../../src/inspection/checks/hand-tests.js";
+import { nextChecksFor } from "../../src/inspection/next-checks.js";
 import { ACCESS, TEST_CAUTIONS } from "../../src/inspection/data/access.data.js";
 import { componentsOf, washerById } from "../../src/machine/washers.js";
 import { COMPONENTS, MACHINE_IDS, MACHINE_PROFILES } from "../../src/machine/words.js";
@@ -101,6 +102,44 @@ describe("the table of hand tests", () => {
     expect(checks("front-load-belt-universal", "technician")).not.toContain("rotor-off");
     expect(checks("front-load-belt-induction", "technician")).not.toContain("brush-length");
     expect(checks("top-load-belt", "technician")).toContain("clutch-slider");
+  });
+});
+
+describe("the check after a diagnosis", () => {
+  it("tells any two faults of a washer apart, by a test that such a washer allows", () => {
+    const helpless: string[] = [];
+    for (const machine of MACHINE_PROFILES) {
+      const parts = componentsOf(washerById(machine));
+      const allowed = checks(machine, "technician");
+      const faults = parts.filter((part) => part !== "normal" && part !== "other");
+      for (const first of faults) {
+        for (const second of faults) {
+          if (first === second) continue;
+          const rest = parts.filter((part) => part !== first && part !== second);
+          const ranking = [first, second, ...rest].map((component) => ({
+            component,
+            probability: 0,
+          }));
+          const [next] = nextChecksFor(ranking, "shortlist");
+          if (!next || !allowed.includes(next.check))
+            helpless.push(`${machine} ${first} ${second}`);
+        }
+      }
+    }
+    expect(helpless).toEqual([]);
+  });
+
+  it("counts the opening: the belt is off in about 12 minutes on a front loader", () => {
+    const parts = componentsOf(washerById("front-load-belt-bldc"));
+    const ranking = ["drum-bearing" as const, "drive-belt" as const, ...parts].map((component) => ({
+      component,
+      probability: 0,
+    }));
+    const [next] = nextChecksFor(ranking, "shortlist");
+    expect(next).toMatchObject({ check: "belt-off-spin", audience: "technician" });
+    expect(next!.minutes).toBeGreaterThanOrEqual(8);
+    expect(next!.minutes).toBeLessThanOrEqual(20);
+    expect(next!.text).toMatch(/^Unplugged/);
   });
 });
 

@@ -46,8 +46,8 @@ const job: Job = {
 };
 
 /** Three seconds of noise: quick to listen to, whatever it is taken for. */
-function shortNoise(): Uint8Array {
-  const random = createRandom(1);
+function shortNoise(seed: number): Uint8Array {
+  const random = createRandom(seed);
   const samples = Float32Array.from({ length: 3 * 16_000 }, () => 0.1 * random.normal());
   return wavBytes(samples, 16_000);
 }
@@ -164,7 +164,7 @@ describe("washer-noise next-check", () => {
 describe("washer-noise diagnose --job", () => {
   it("starts a job, and takes the same recording in again without listing it twice", () => {
     rmSync(path);
-    writeFileSync(join(folder, "spin.wav"), shortNoise());
+    writeFileSync(join(folder, "spin.wav"), shortNoise(1));
     const machine = ["--machine", "front-load-belt-universal", "--age", "9"];
     const first = run("diagnose", "spin.wav=spin", ...machine, "--job", "job.json");
     expect([first.status, first.stderr]).toEqual([0, ""]);
@@ -177,11 +177,24 @@ describe("washer-noise diagnose --job", () => {
 
     run("next-check", "job.json", "--found", "drum-rock=fail");
     // Machine and age are in the job now, and need not be told again.
-    const again = run("diagnose", "spin.wav=spin", "--job", "job.json", "--json");
+    writeFileSync(join(folder, "drain.wav"), shortNoise(2));
+    const again = run(
+      "diagnose",
+      "drain.wav=drain",
+      "spin.wav=spin",
+      "--job",
+      "job.json",
+      "--json",
+    );
+    expect(again.stderr).toBe("");
     const answer = JSON.parse(again.stdout) as { machine: { id: string; given: boolean } };
     expect(answer.machine).toMatchObject({ id: "front-load-belt-universal", given: true });
-    expect(saved().recordings).toHaveLength(1);
+    expect(saved().recordings.map((row) => row.file)).toEqual(["spin.wav", "drain.wav"]);
     expect(saved().findings.map((row) => row.check)).toEqual(["drum-rock"]);
+
+    const alone = run("diagnose", "spin.wav=spin", "--job", "job.json");
+    expect(alone.stderr).toMatch(/drain\.wav.*not listened to/);
+    expect(saved().recordings).toHaveLength(2);
   });
 
   it("refuses a damaged job before it listens, and makes no file when no recording can be read", () => {
