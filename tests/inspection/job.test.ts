@@ -48,6 +48,7 @@ function refusal(json: unknown): WasherNoiseError {
 describe("the job file", () => {
   it("comes back from its text as it went in, every section", () => {
     expect(parseJobText(jobText(full), "job.json")).toEqual(full);
+    expect(parseJobText(`\uFEFF${jobText(full)}`, "job.json")).toEqual(full);
   });
 
   it("stands in one order whatever the order it was put together in, and ends its last line", () => {

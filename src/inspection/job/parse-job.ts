@@ -78,7 +78,8 @@ export function parseJob(json: unknown, name: string): Job {
 export function parseJobText(text: string, name: string): Job {
   let json: unknown;
   try {
-    json = JSON.parse(text);
+    // Some editors put a byte order mark first.
+    json = JSON.parse(text.replace(/^\uFEFF/, ""));
   } catch (error) {
     const cause = text.trim() === "" ? "it is empty" : (error as Error).message;
     throw jobFileError(
