@@ -234,6 +234,15 @@ function factsOf(recording: AnsweredRecording): Markup {
     }`;
 }
 
+// Of a very long recording the loudest stretch is listened to, and times count from its start.
+const stretchNote = ({ level }: RecordingPictures, { durationSeconds }: AnsweredRecording) =>
+  durationSeconds - level.seconds > 1
+    ? html`<p class="soft">
+        The pictures and clips show the loudest ${(level.seconds / 60).toFixed(0)} minutes of this
+        recording; times count from their start.
+      </p>`
+    : null;
+
 /** One recording: what it is, its pictures, its figures. Pictures left out are said to be. */
 export function recordingEvidence(
   recording: AnsweredRecording,
@@ -248,6 +257,6 @@ export function recordingEvidence(
             The pictures of this recording were left out to keep the file small enough to mail.
             Diagnose it alone to see them.
           </p>`
-        : html`${spectrogramFigure(pictures, n)}${orderFigure(pictures, recording, n)}${modulationFigure(pictures, n)}${levelFigure(pictures, recording, n)}`
+        : html`${stretchNote(pictures, recording)}${spectrogramFigure(pictures, n)}${orderFigure(pictures, recording, n)}${modulationFigure(pictures, n)}${levelFigure(pictures, recording, n)}`
     }${figures === undefined ? null : figuresTables(figures)}`;
 }

@@ -116,8 +116,8 @@ svg .point{fill:#123f5c}
 svg .cell.right{stroke:#1b2530;stroke-width:2}
 svg .on-dark{fill:#fff}
 @media (max-width:620px){.wide{display:none}.narrow{display:block}dl.rows{grid-template-columns:1fr;gap:0}dl.rows dd{margin:0 0 .5rem}}
-@media print{@page{margin:14mm 13mm}body{max-width:none;padding:0;background:#fff;font-size:10.5pt}.wide{display:block}.narrow,nav,audio,details.numbers{display:none}.masthead{padding-top:0}section{margin-top:1.4rem}figure,.facts>div,.clip,ol.steps>li,ul.reasons li,tr{break-inside:avoid}h2,h3,h4,summary{break-after:avoid}.scroll{overflow:visible}a{color:inherit;text-decoration:none}*{-webkit-print-color-adjust:exact;print-color-adjust:exact}}
+@media print{@page{margin:14mm 13mm}body{max-width:none;padding:0;background:#fff;font-size:10.5pt}.wide{display:block}.narrow,nav,#listen,details.numbers{display:none}.masthead{padding-top:0}section{margin-top:1.4rem}figure,.facts>div,.clip,ol.steps>li,ul.reasons li,tr{break-inside:avoid}h2,h3,h4,summary{break-after:avoid}.scroll{overflow:visible}a{color:inherit;text-decoration:none}*{-webkit-print-color-adjust:exact;print-color-adjust:exact}}
 `;
 
 /** SHA-256 of the sheet in base64, which the page's policy names; a test keeps the two together. */
-export const PAGE_STYLE_SHA256 = "Aj21YM5bqggXSaD/0VGuvuHXqnOmjoilC16No5jwT2A=";
+export const PAGE_STYLE_SHA256 = "srrS9nnboKZQu1z+ucnCU93xZCFKgmi0vuoYGQIe7Lg=";

@@ -1,6 +1,6 @@
 import type { ScaleContinuousNumeric } from "d3-scale";
 import { html, type Markup } from "../html/markup.js";
-import { label, px, rule, upright, type Frame } from "./svg.js";
+import { label, px, rule, textWidth, upright, type Frame } from "./svg.js";
 
 export type Scale = ScaleContinuousNumeric<number, number>;
 
@@ -43,15 +43,15 @@ export function bottomAxis(scale: Scale, frame: Frame, options: AxisOptions): Ma
 /** Ticks left of the plot, the unit read upwards. */
 export function leftAxis(scale: Scale, frame: Frame, options: AxisOptions): Markup {
   const { format = plain, grid = true, unit } = options;
-  const marks = ticksOf(
-    scale,
-    options,
-    Math.max(2, Math.floor((frame.bottom - frame.top) / 45)),
-  ).map((value) => {
+  const fitting = Math.max(2, Math.floor((frame.bottom - frame.top) / 45));
+  const values = ticksOf(scale, options, fitting);
+  const widest = Math.max(...values.map((value) => textWidth(format(value))));
+  const marks = values.map((value) => {
     const y = px(scale(value));
     return html`${grid ? rule([frame.left, y], [frame.right, y], "grid") : null}${rule([frame.left - 4, y], [frame.left, y], "edge")}${label(frame.left - 7, y + 4, format(value), { anchor: "end" })}`;
   });
-  return html`${marks}${rule([frame.left, frame.top], [frame.left, frame.bottom], "edge")}${upright(frame.left - 38, (frame.top + frame.bottom) / 2, unit)}`;
+  const middle = (frame.top + frame.bottom) / 2;
+  return html`${marks}${rule([frame.left, frame.top], [frame.left, frame.bottom], "edge")}${upright(frame.left - Math.max(34, widest + 14), middle, unit)}`;
 }
 
 /** Ticks right of the plot. */
