@@ -152,7 +152,7 @@ export function nextCheckText(answer: NextStep, options: NextCheckTextOptions = 
     partLines(answer),
     [
       ...(answer.open ? labelled("Open", answer.open.text, width) : []),
-      ...(answer.tools.length > 0 ? labelled("Tools", answer.tools.join(", "), width) : []),
+      ...(answer.tools.length > 0 ? labelled("Check with", answer.tools.join(", "), width) : []),
     ],
     stepLines(answer, width),
     separatingLines(answer, width),
