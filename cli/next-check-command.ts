@@ -1,5 +1,6 @@
 import { Option, type Command } from "commander";
 import { z } from "zod";
+import { addPriceOptions, priceOptionsShape } from "./price-options.js";
 import { numberIn, parseOptions } from "./shared-options.js";
 import { colorOnStdout, screenWidth } from "./terminal.js";
 
@@ -11,6 +12,7 @@ const optionsSchema = z.object({
   audience: z.enum(AUDIENCES).default("technician"),
   machine: z.string().optional(),
   age: numberIn("--age", 0, 60, "years"),
+  ...priceOptionsShape,
   json: z.boolean().default(false),
 });
 
@@ -30,7 +32,11 @@ answer. Tell each outcome and the order changes:
   washer-noise next-check kitchen.json --audience customer      for a support agent: covers stay on
 
 An unknown check or outcome lists those that exist. A repeated check replaces its earlier outcome; both
-stay in the record. The job file changes only with --found, --undo, --machine or --age.
+stay in the record. The job file changes only with --found, --undo, --machine, --age or prices.
+
+For a technician it also lists parts and tools to bring and whether a repair pays. With your own prices,
+kept in the job, a part is carried when its chance times a second trip outweighs what an unused one costs:
+  washer-noise next-check kitchen.json --price drive-belt=35 --trip-cost 90 --labour-per-hour 80 --new-price 600
 
 Exit code: 0 done, 2 wrong usage, or the job file cannot be used (it is left as it is).`;
 
@@ -41,7 +47,7 @@ const collect = (value: string, before: string[] | undefined): string[] => [
 
 /** `next-check`: what to inspect next, from a job file. */
 export function addNextCheckCommand(program: Command): void {
-  program
+  const command = program
     .command("next-check")
     .summary("say what to inspect next, in which order, and take findings back in")
     .description(
@@ -57,7 +63,8 @@ export function addNextCheckCommand(program: Command): void {
         .default("technician"),
     )
     .option("--machine <id|file>", "kind of machine, kept in the job")
-    .option("--age <years>", "age of the machine, kept in the job")
+    .option("--age <years>", "age of the machine, kept in the job");
+  addPriceOptions(command)
     .option("--json", "print the answer as JSON")
     .addHelpText("after", HELP_TAIL)
     .action(async (job: string, raw: unknown) => {

@@ -1,21 +1,25 @@
 import {
   addFinding,
   loadWasher,
+  mergePrices,
   nextCheckText,
   nextStep,
   planOf,
   readJobFile,
   testsForWasher,
   undoFinding,
+  visitLines,
+  visitOfJob,
   washerOfJob,
   withMachine,
   writeJobFile,
   type Job,
   type Washer,
 } from "../src/index.js";
+import { toldPrices, type PriceOptions } from "./price-options.js";
 
 /** What is asked for, checked. */
-interface NextCheckOptions {
+interface NextCheckOptions extends PriceOptions {
   readonly found: readonly string[];
   readonly undo: boolean;
   readonly audience: "customer" | "technician" | "licensed";
@@ -34,7 +38,10 @@ interface Surroundings {
 /** The job with everything told on the command line. */
 function told(job: Job, washer: Washer, options: NextCheckOptions, at: string): Job {
   const known = testsForWasher(washer);
-  const kept = options.undo ? undoFinding(job).job : job;
+  const prices = toldPrices(options);
+  const priced =
+    Object.keys(prices).length > 0 ? { ...job, prices: mergePrices(job.prices, prices) } : job;
+  const kept = options.undo ? undoFinding(priced).job : priced;
   return options.found.reduce((now, finding) => addFinding(now, finding, at, known), kept);
 }
 
@@ -65,9 +72,11 @@ export async function runNextCheck(
   const answer = nextStep(job, machine.washer, { audience: options.audience });
   if (job !== opened.job) await writeJobFile(opened, { ...job, plan: planOf(answer, at) });
   const { color, width } = surroundings;
+  // Parts and prices are the technician's matter, not the customer's.
+  const visit = options.audience === "customer" ? null : visitOfJob(job, answer, machine.washer);
+  const screen = nextCheckText(answer, { color, width, job: path });
+  const lines = visit === null ? [] : ["", ...visitLines(visit, width), ""];
   surroundings.out(
-    options.json
-      ? `${JSON.stringify(answer)}\n`
-      : nextCheckText(answer, { color, width, job: path }),
+    options.json ? `${JSON.stringify({ ...answer, visit })}\n` : screen + lines.join("\n"),
   );
 }

@@ -77,3 +77,9 @@ export {
 } from "./batch/job-file.js";
 export { washerOfJob, withMachine } from "./batch/job-machine.js";
 export { jobWithDiagnosis, openJobToUpdate, type JobToUpdate } from "./batch/job-diagnosis.js";
+export { mergePrices } from "./inspection/economics/merge-prices.js";
+export type { Prices } from "./inspection/economics/prices.js";
+export { partsToBring, type VisitParts } from "./inspection/parts/parts-to-bring.js";
+export { planVisit, type Visit } from "./inspection/parts/visit.js";
+export { visitOfJob } from "./inspection/parts/visit-of-job.js";
+export { visitLines } from "./report/visit-text.js";

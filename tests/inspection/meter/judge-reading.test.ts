@@ -168,7 +168,7 @@ describe("judgeReading of windings and capacitors", () => {
   });
 
   it("compares equal windings with the sheet as well", () => {
-    const request = { part: "direct-drive-stator", fitted: "original", leads: "0.1" } as const;
+    const request = { part: "direct-drive-stator", fitted: "original", leads: "0.10" } as const;
     const readings = ["4.00", "4.01", "4.02"];
     expect(verdict({ ...request, readings, printed: "8" })).toBe("fail");
     expect(verdict({ ...request, readings, printed: "4" })).toBe("pass");
@@ -197,7 +197,7 @@ describe("judgeReading of what cannot be used", () => {
     [{ printed: "5700", accuracy: "good" }, /0\.8%\+3/],
     [{ printed: "5700", table: "0=1k,1=2k" }, /--table belongs to sensor/],
     [{ part: "motor-windings" }, /three pairs/],
-    [{ part: "door-switch", readings: ["0.1"], leads: "3" }, /leads/],
+    [{ part: "door-switch", readings: ["0.1"], leads: "3.00" }, /leads/],
     [{ part: "motor-capacitor", readings: ["12"], printed: "12.5uF" }, /such as 12\.1uF/],
   ])("refuses %j and says why", (request, message) => {
     expect(() => judge(request as Partial<MeterRequest>)).toThrow(message);
