@@ -1,4 +1,5 @@
 import type { Component, Verdict } from "../machine/words.js";
+import { unsafeToSpin } from "./cautions.js";
 import { accessOf, type Axis } from "./checks/machine-access.js";
 import type { HandTest, Outcome } from "./checks/hand-test.js";
 import { HAND_TESTS, outcomeChance, pointsOf } from "./checks/hand-tests.js";
@@ -78,7 +79,11 @@ export function nextChecksFor(components: readonly PartChance[], verdict: Verdic
   const [first, second] = parts.filter((part) => part !== "normal" && part !== "other");
   if (!first || !second) return [];
   const axis = axisOfParts(parts);
-  const tests = HAND_TESTS.filter((test) => test.who !== "licensed" && suits(test, parts, axis));
+  const noSpin = unsafeToSpin(components);
+  const tests = HAND_TESTS.filter(
+    (test) =>
+      test.who !== "licensed" && !(noSpin && test.spins === true) && suits(test, parts, axis),
+  );
   const both = separatingTest(tests, first, second);
   const confirm = tests.find((test) => test !== both && pointsOf(test).includes(first));
   return [both, confirm]

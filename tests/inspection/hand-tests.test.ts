@@ -129,6 +129,17 @@ describe("the check after a diagnosis", () => {
     expect(helpless).toEqual([]);
   });
 
+  it("does not ask to spin a machine that may stand on its transport bolts", () => {
+    const ranking = (bolts: number) => [
+      { component: "unbalanced-load" as const, probability: 0.6 - bolts / 2 },
+      { component: "shipping-bolts" as const, probability: bolts },
+    ];
+    const asked = (bolts: number) =>
+      nextChecksFor(ranking(bolts), "shortlist").map((one) => one.check);
+    expect(asked(0.1)).toContain("empty-spin");
+    expect(asked(0.35)).not.toContain("empty-spin");
+  });
+
   it("counts the opening: the belt is off in about 12 minutes on a front loader", () => {
     const parts = componentsOf(washerById("front-load-belt-bldc"));
     const ranking = ["drum-bearing" as const, "drive-belt" as const, ...parts].map((component) => ({
