@@ -127,35 +127,46 @@ describe("what the drum does", () => {
 });
 
 describe("the interval of a chance", () => {
-  // Two parts, even prior: the rule alone moves the first by ln 3, so 3 to 1 with it, even without.
-  const contribution = (nats: number) =>
-    ({ rule: { id: "r" }, nats }) as RankedComponent["contributions"][number];
+  const one = (id: string, nats: number) =>
+    ({ rule: { id }, nats }) as RankedComponent["contributions"][number];
   const row = (
     component: RankedComponent["component"],
     probability: number,
-    nats: number,
+    contributions: RankedComponent["contributions"],
   ): RankedComponent => ({
     component,
     probability,
-    nats,
+    nats: contributions.reduce((sum, { nats }) => sum + nats, 0),
     priorChance: 0.5,
     phaseNats: 0,
     characterNats: 0,
-    contributions: [contribution(nats)],
+    contributions,
   });
+  const three = Math.log(3);
 
   it("reaches to the chance without the one observation that speaks (Bayes' rule by hand)", () => {
-    const rows = rankingRows([row("drive-belt", 0.75, Math.log(3)), row("drain-pump", 0.25, 0)]);
+    // Even prior, one observation of 3 to 1: 75 % with it, 50 % without.
+    const rows = rankingRows([
+      row("drive-belt", 0.75, [one("a", three)]),
+      row("drain-pump", 0.25, []),
+    ]);
     expect(rows[0]).toMatchObject({ component: "drive-belt", probability: 0.75, high: 0.75 });
     expect(rows[0]!.low).toBeCloseTo(0.5, 9);
     expect(rows[1]!.high).toBeCloseTo(0.5, 9);
   });
 
-  it("knows a cooled ranking: at temperature 2 the same rule moves √3 to 1", () => {
-    const first = Math.sqrt(3) / (1 + Math.sqrt(3));
+  it("knows a cooled ranking: at temperature 2, odds of 9 count as 3, and of 3 as √3", () => {
     const rows = rankingRows([
-      row("drive-belt", first, Math.log(3)),
-      row("drain-pump", 1 - first, 0),
+      row("drive-belt", 0.75, [one("a", three), one("b", three)]),
+      row("drain-pump", 0.25, []),
+    ]);
+    expect(rows[0]!.low).toBeCloseTo(Math.sqrt(3) / (1 + Math.sqrt(3)), 9);
+  });
+
+  it("leaves a rule out for all parts at once, also where it speaks against one", () => {
+    const rows = rankingRows([
+      row("drive-belt", 0.75, [one("a", three / 2)]),
+      row("drain-pump", 0.25, [one("a", -three / 2)]),
     ]);
     expect(rows[0]!.low).toBeCloseTo(0.5, 9);
   });
