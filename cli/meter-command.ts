@@ -1,34 +1,7 @@
 import { Option, type Command } from "commander";
-import { z } from "zod";
-import { numberIn, parseOptions } from "./shared-options.js";
+import { KINDS, meterOptionsSchema } from "./meter-options.js";
+import { parseOptions } from "./shared-options.js";
 import { colorOnStdout, screenWidth } from "./terminal.js";
-
-// Spelled out here so that --help need not load the library.
-const KINDS = ["resistance", "closed", "open", "windings", "capacitor", "sensor", "earth"] as const;
-
-const word = z.string().optional();
-
-const optionsSchema = z.object({
-  part: z.string({ error: "--part is missing: name what is measured, such as drain-pump." }),
-  reading: z.array(z.string(), {
-    error: '--reading is missing: type what the meter shows, such as 5400, 5.4k or "OL".',
-  }),
-  kind: z.enum(KINDS).optional(),
-  printed: word,
-  printedOn: z.enum(["machine", "part"]).optional(),
-  tolerance: word,
-  accuracy: word,
-  resolution: word,
-  leads: word,
-  fitted: z.enum(["original", "other-make"]).optional(),
-  temperature: word,
-  table: word,
-  age: numberIn("--age", 0, 60, "years"),
-  job: word,
-  json: z.boolean().default(false),
-});
-
-export type MeterOptions = z.infer<typeof optionsSchema>;
 
 const HELP_TAIL = `
 Before the tips touch anything: pull the plug and keep it in sight, wait 5 minutes, discharge capacitors
@@ -105,7 +78,7 @@ export function addMeterCommand(program: Command): void {
     .option("--json", "print the result as JSON")
     .addHelpText("after", HELP_TAIL)
     .action(async (raw: unknown) => {
-      const options = parseOptions(optionsSchema, raw);
+      const options = parseOptions(meterOptionsSchema, raw);
       const { runMeter } = await import("./run-meter.js");
       process.stdout.write(
         await runMeter(options, { color: colorOnStdout(), width: screenWidth() }),

@@ -6,7 +6,7 @@ import {
   meterText,
   type MeterRequest,
 } from "../src/index.js";
-import type { MeterOptions } from "./meter-command.js";
+import type { MeterOptions } from "./meter-options.js";
 
 /** Leaves out what was not told, so that only told fields are stored and checked. */
 function requestOf(options: MeterOptions, table: string | undefined): MeterRequest {

@@ -17,7 +17,6 @@ const FACT_WORDS = [
 ] as const;
 
 /** What was seen on the machine that can end the thought of a repair, or take that worry away. */
-export const KNOWN_FACTS = FACT_WORDS;
 export type KnownFact = (typeof FACT_WORDS)[number];
 
 /** The user's own prices, all in one currency, before or after tax as long as it is the same in all. */
