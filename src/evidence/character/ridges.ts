@@ -91,15 +91,22 @@ function framePeaks(
 }
 
 /**
- * Follows narrow lines above 300 Hz that are not there all the time.
+ * Follows narrow lines above 300 Hz.
  *
- * Each frame's peaks (9 dB over their surroundings and over the line's own lasting height) are joined to
- * the ridge nearest in pitch; a ridge must hold for five frames, which an isolated burst of noise does not.
+ * Each frame's peaks (9 dB over their surroundings and, unless `keepLasting`, over the height that the
+ * line keeps all the time) are joined to the ridge nearest in pitch; a ridge must hold for five frames,
+ * which an isolated burst of noise does not.
  */
-export function findRidges(context: ListeningContext, frames: SoundFrames): RidgeMap {
+export function findRidges(
+  context: ListeningContext,
+  frames: SoundFrames,
+  keepLasting: boolean,
+): RidgeMap {
   const { binHz } = frames.power;
   const height = heights(frames);
-  const steady = steadyHeights(height, frames.usable);
+  const steady = keepLasting
+    ? new Float32Array(height[0]?.length ?? 0)
+    : steadyHeights(height, frames.usable);
   const highHz = Math.min(HIGHEST_HZ, context.recording.bandHz[1]);
   const highestDb = new Float64Array(height.length).fill(NaN);
   const done: RidgePoint[][] = [];

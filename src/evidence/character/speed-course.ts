@@ -23,7 +23,24 @@ export function driveStarts(speed: SpeedEstimate): number[] {
     if (rest >= LEAST_PAUSE_SECONDS && i > 0) starts.push(timeSeconds);
     rest = 0;
   });
-  return [...starts, ...runUpFeet(speed, starts)].sort((a, b) => a - b);
+  const known = [...starts, ...runUpFeet(speed, starts)];
+  const readBack = startReadBack(speed).filter((start) =>
+    known.every((time) => Math.abs(time - start) > 4),
+  );
+  return [...known, ...readBack].sort((a, b) => a - b);
+}
+
+/** A start from rest may lie this long before the clip. */
+const BEFORE_SECONDS = 2;
+
+/** Start of a drum that is too slow to be heard yet: its run-up read back to rest; [] when there is none. */
+export function startReadBack(speed: SpeedEstimate): number[] {
+  const first = speed.track.find(({ drumRpm }) => drumRpm !== null);
+  if (!first) return [];
+  const slope = slopeAt(speed, first.timeSeconds + 1);
+  if (slope === null || slope < 0.05) return [];
+  const start = first.timeSeconds + 1 - 1 / slope;
+  return start > -BEFORE_SECONDS ? [Math.max(0, start)] : [];
 }
 
 // The foot of a run-up: the speed gains over 10 % a second from here on and did not before.

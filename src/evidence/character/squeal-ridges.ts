@@ -105,10 +105,27 @@ function electricPieces(
   );
 }
 
+/** The motor is off for the whole clip, so that tones of the drive must fall with the drum. */
+export const runsDown = ({ toldPhase }: ListeningContext): boolean => toldPhase === "coast";
+
+/** Pitch spread under which a tone of a coasting machine stands still. */
+const STANDS_SPREAD = 0.03;
+const LEAST_HELD_SECONDS = 2;
+const STANDS_EXPONENT = 0.35;
+
+// What holds its pitch in a run-down is rubbing.
+function isHeld(context: ListeningContext, squeal: Squeal): boolean {
+  if (!runsDown(context)) return false;
+  const { followsSpeed, spread, startSeconds, endSeconds } = squeal;
+  if (followsSpeed !== null) return Math.abs(followsSpeed) < STANDS_EXPONENT;
+  return spread < STANDS_SPREAD && endSeconds - startSeconds > LEAST_HELD_SECONDS;
+}
+
 /**
  * The ridges that start and stop as a squeal does: not a voice's stack of harmonics, not a tone that
  * follows the drum's speed, not one that lasts for over 10 s and half of the clip, not mains or an
- * electric tone of crystal pitch.
+ * electric tone of crystal pitch. In a run-down a tone that lasts counts all the same when it holds its
+ * pitch.
  */
 export function findSqueals(
   context: ListeningContext,
@@ -122,10 +139,14 @@ export function findSqueals(
   const half = frames.power.hopSeconds / 2;
   const longest = Math.max(LONGEST_SECONDS, 0.5 * context.recording.durationSeconds);
   const electric = electricPieces(context, map.ridges, frames.power.hopSeconds);
+  const mayBe = (squeal: Squeal): boolean => {
+    const { ridge, startSeconds, endSeconds, followsSpeed } = squeal;
+    if (followsSpeed !== null && followsSpeed > 0.6 && followsSpeed < 1.5) return false;
+    if (isHeld(context, squeal)) return true;
+    return !electric.has(ridge) && endSeconds - startSeconds < longest;
+  };
   return map.ridges
-    .filter(
-      (ridge) => !electric.has(ridge) && !isMains(context, ridge) && !isVoiced(ridge, byFrame),
-    )
+    .filter((ridge) => !isMains(context, ridge) && !isVoiced(ridge, byFrame))
     .map((ridge) => ({
       ridge,
       startSeconds: frames.frameSeconds(ridge.points[0]!.frame) - half,
@@ -134,9 +155,5 @@ export function findSqueals(
       followsSpeed: speedExponent(context.speed, ridge, frames.frameSeconds),
       spread: pitchSpread(ridge),
     }))
-    .filter(
-      ({ startSeconds, endSeconds, followsSpeed }) =>
-        endSeconds - startSeconds < longest &&
-        !(followsSpeed !== null && followsSpeed > 0.6 && followsSpeed < 1.5),
-    );
+    .filter(mayBe);
 }

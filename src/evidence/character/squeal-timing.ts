@@ -52,6 +52,8 @@ export function shareAtSlowing(
   squeals: readonly Squeal[],
   quality: number,
 ): Measurement {
+  // A run-down slows from beginning to end.
+  if (context.toldPhase === "coast") return measured(1, quality);
   if (context.speed.drumRpm === null) return missing("speed");
   const share = shareOfTime(squeals, (time) => {
     const slope = slopeAt(context.speed, time);

@@ -5,7 +5,7 @@ import type { FeatureId } from "../features.data.js";
 import { measured, missing } from "../measurement.js";
 import { findRidges } from "./ridges.js";
 import type { SoundFrames } from "./sound-frames.js";
-import { findSqueals, type Squeal } from "./squeal-ridges.js";
+import { findSqueals, runsDown, type Squeal } from "./squeal-ridges.js";
 import { gatedOncePerTurn, nearReversals, shareAtSlowing, shareAtStart } from "./squeal-timing.js";
 
 type SquealId = Extract<FeatureId, `squeal-${string}`>;
@@ -15,6 +15,8 @@ const SQUEAL_DB = 12;
 /** Time in which a level must be exceeded, in seconds or as a share of a short clip. */
 const LEAST_SECONDS = 1;
 const LEAST_SHARE = 0.1;
+/** Heights up to here are no ridge. */
+const NO_RIDGE_DB = 8;
 const FIXED_SPREAD = 0.03;
 const FIXED_EXPONENT = 0.35;
 
@@ -26,7 +28,7 @@ const seconds = (squeals: readonly Squeal[]): number =>
 
 /** Per frame the highest squeal, dB; where none sounds, at most what is no ridge yet. */
 function squealLevel(squeals: readonly Squeal[], highestDb: Float64Array): number[] {
-  const level = Float64Array.from(highestDb, (db) => Math.min(db, 8));
+  const level = Float64Array.from(highestDb, (db) => Math.min(db, NO_RIDGE_DB));
   for (const { ridge } of squeals) {
     for (const { frame, db } of ridge.points) level[frame] = Math.max(level[frame]!, db);
   }
@@ -53,7 +55,8 @@ const allMissing = (reason: MissingReason): Record<SquealId, Measurement> =>
  * Squeals: narrow lines above 300 Hz that start and stop and do not follow the drum's speed.
  *
  * `squeal-prominence` is the height over the surroundings that the strongest one exceeds for 1 s in all
- * (a tenth of a clip under 10 s), `squeal-swing` that height less the 10 % quantile over time. The
+ * (a tenth of a clip under 10 s), `squeal-swing` that height less the 10 % quantile over time (less what is
+ * no ridge, in a run-down). The
  * other rows say when the squealing happens; they are missing ("no-events") without squealing.
  */
 export function observeSqueal(
@@ -61,7 +64,7 @@ export function observeSqueal(
   short: SoundFrames,
 ): Record<SquealId, Measurement> {
   if (context.recording.bandHz[1] < 2000) return allMissing("band");
-  const map = findRidges(context, short);
+  const map = findRidges(context, short, runsDown(context));
   const heard = findSqueals(context, short, map).filter(
     ({ ridge }) => median(ridge.points.map(({ db }) => db)) >= SQUEAL_DB,
   );
@@ -70,7 +73,9 @@ export function observeSqueal(
   const clipSeconds = level.length * short.power.hopSeconds;
   const share = Math.min(LEAST_SHARE, LEAST_SECONDS / clipSeconds);
   const prominence = quantile(level, 1 - share);
-  const swing = prominence - quantile(level, 0.1);
+  // A pitch that stays while the drum runs down needs no pause to be told from a motor's.
+  const low = quantile(level, 0.1);
+  const swing = prominence - (runsDown(context) ? Math.min(low, NO_RIDGE_DB) : low);
   // What suppression of steady sound leaves behind is made of short tones.
   const { voiceCodec, noiseSuppressed } = context.recording.quality;
   const trust = (voiceCodec ? 0.6 : 1) * (noiseSuppressed ? 0.5 : 1);

@@ -1,6 +1,7 @@
 import type { ListeningContext } from "../context.js";
 import type { Seconds } from "../../foundation/units.js";
 import { median } from "../../foundation/statistics.js";
+import { startReadBack } from "../character/speed-course.js";
 import { findStrokes } from "../stroke/find-strokes.js";
 import { loudnessTrack, TRACK_RATE_HZ } from "../stroke/loudness-track.js";
 
@@ -53,12 +54,16 @@ function speedStarts(context: ListeningContext): Seconds[] {
 
 /**
  * Moments at which the drum begins to be driven, as far as the clip shows them: steps up of the
- * loudness by 4 dB or more, and the speed track's first points after standstill. At most six, in order
+ * loudness by 4 dB or more, the speed track's first points after standstill, and a run-up read back to rest. At most six, in order
  * of time; none in agitation, whose strokes are looked at elsewhere.
  */
 export function findStarts(context: ListeningContext): Seconds[] {
   if (findStrokes(context)?.kind === "agitation") return [];
-  const all = [...loudnessStarts(context), ...speedStarts(context)].sort((a, b) => a - b);
+  const all = [
+    ...loudnessStarts(context),
+    ...speedStarts(context),
+    ...startReadBack(context.speed),
+  ].sort((a, b) => a - b);
   const apart: Seconds[] = [];
   for (const start of all) {
     if (apart.length === 0 || start - apart[apart.length - 1]! > 2) apart.push(start);
