@@ -22,6 +22,8 @@ const ORDER_BLOCK_TURNS = 40;
 const LEAST_TOP_ORDER = 6;
 const MOST_TOP_ORDER = 32;
 const HERTZ_BLOCK = 8192;
+/** Holds twice the mains frequency, at which magnets and lamps beat. */
+const LEAST_TOP_HZ = 130;
 const POINTS = 900;
 
 /** Power over its own background, mean over bands; shape [bins], 1 where nothing stands out. */
@@ -69,6 +71,18 @@ function topOrder(marks: readonly LineMark[], carriedTo: number): number {
 // The speed that the answer states: where the clip's lines are clearest.
 const plateauHz = ({ speed }: ListeningContext): number | null =>
   speed.drumRpm === null ? null : speed.drumRpm.value / 60;
+
+/** A share of the clip at one speed from which lines that follow the drum stand still in hertz. */
+const HELD_SHARE = 0.25;
+const HELD_WITHIN = 0.03;
+
+function isHeld({ speed }: ListeningContext, drumHz: number | null): boolean {
+  if (drumHz === null || speed.track.length === 0) return drumHz !== null;
+  const near = speed.track.filter(
+    ({ drumRpm }) => drumRpm !== null && Math.abs(drumRpm / 60 / drumHz - 1) < HELD_WITHIN,
+  );
+  return near.length >= HELD_SHARE * speed.track.length;
+}
 
 /** How strongly the sound beats by beats per drum turn; null without a drum speed. */
 export function orderData(
@@ -120,9 +134,14 @@ export function modulationData(
       : thinned(overBackground([spectrum]), spectrum.bin, Number.POSITIVE_INFINITY);
   });
   if (curves.every((curve) => curve === null)) return null;
-  const marks = hertzMarks(findings, "envelope", plateauHz(context));
+  const drumHz = plateauHz(context);
+  const marks = hertzMarks(
+    isHeld(context, drumHz) ? findings : findings.filter((one) => one.heardOrder === null),
+    "envelope",
+    drumHz,
+  );
   const furthest = marks.reduce((most, { place }) => Math.max(most, place), 0);
-  const topHz = clamp(1.15 * furthest, 60, TOP_HZ);
+  const topHz = clamp(1.15 * furthest, LEAST_TOP_HZ, TOP_HZ);
   const bands = MODULATION_BANDS.map((name) => {
     const [lowHz, highHz] = BANDS[name];
     const curve = curves[carried.indexOf(name)] ?? null;

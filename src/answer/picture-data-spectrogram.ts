@@ -115,11 +115,7 @@ function drumCourse(context: ListeningContext): CourseMark | null {
   };
 }
 
-function courseOf(
-  finding: LineFinding,
-  drum: CourseMark | null,
-  seconds: number,
-): CourseMark | null {
+function courseOf(finding: LineFinding, drum: CourseMark | null, seconds: number): CourseMark {
   const { line, heardHz, heardOrder } = finding;
   const facts = { family: familyOf(line), label: line.label, heard: isHeard(finding) };
   if (heardOrder !== null && drum !== null) {
@@ -137,6 +133,14 @@ function courseOf(
     ],
   };
 }
+
+const SAME_WITHIN = 0.02;
+
+const isSameCourse = (a: CourseMark, b: CourseMark): boolean => {
+  const [one, other] = [a.points[0]?.hz, b.points[0]?.hz];
+  if (a.points.length !== b.points.length || one == null || other == null) return false;
+  return Math.abs(one / other - 1) < SAME_WITHIN;
+};
 
 const MOST_LINES = 6;
 
@@ -159,7 +163,8 @@ function courses(
     if (seen.has(key) || made.length >= MOST_LINES) continue;
     seen.add(key);
     const course = courseOf(finding, drum, seconds);
-    if (course !== null) made.push(course);
+    // Two names for one tone would lie on top of each other; the better heard one stays.
+    if (!made.some((other) => isSameCourse(other, course))) made.push(course);
   }
   return made;
 }

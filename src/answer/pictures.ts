@@ -3,7 +3,7 @@ import type { ListeningContext } from "../evidence/context.js";
 import type { Evidence } from "../evidence/evidence.js";
 import { nextChecksFor } from "../inspection/next-checks.js";
 import type { Washer } from "../machine/profile.js";
-import type { Component } from "../machine/words.js";
+import type { Character, Component, Verdict } from "../machine/words.js";
 import type { Pictures, RecordingPictures } from "./picture-data.js";
 import { levelData } from "./picture-data-level.js";
 import { rankingRows } from "./picture-data-ranking.js";
@@ -18,6 +18,9 @@ export interface ListenedClip {
   readonly evidence: Evidence;
 }
 
+/** Without an answer there is nothing to point at: only the recording itself is played. */
+const ABSTAINING: readonly Verdict[] = ["record-again", "not-a-washer"];
+
 /** A part is in question from this chance on. */
 const SUSPECT_FROM = 0.08;
 
@@ -29,13 +32,13 @@ const suspectsOf = (diagnosis: Diagnosis): Component[] =>
 
 function picturesOfOne(
   { context, evidence }: ListenedClip,
-  character: Diagnosis["character"],
+  character: Character,
   suspects: readonly Component[],
   withClips: boolean,
 ): RecordingPictures {
   const modulation = modulationData(context, evidence.lines);
   const played = withClips
-    ? soundClips(context, evidence, modulation, { character: character.label, suspects })
+    ? soundClips(context, evidence, modulation, { character, suspects })
     : { clips: [], notes: [] };
   return {
     spectrogram: spectrogramData(context, evidence.lines),
@@ -53,7 +56,8 @@ export function picturesOf(
   diagnosis: Diagnosis,
   options: { readonly clips: boolean; readonly washer: Washer },
 ): Pictures {
-  const suspects = suspectsOf(diagnosis);
+  const abstained = ABSTAINING.includes(diagnosis.verdict.label);
+  const suspects = abstained ? [] : suspectsOf(diagnosis);
   return {
     visit: visitFactsOf(
       diagnosis.components,
@@ -63,7 +67,12 @@ export function picturesOf(
     ranking: rankingRows(diagnosis.ranking),
     mainClip: diagnosis.mainClip,
     recordings: listened.map((one, i) =>
-      picturesOfOne(one, diagnosis.characters[i]!, suspects, options.clips),
+      picturesOfOne(
+        one,
+        abstained ? "none" : diagnosis.characters[i]!.label,
+        suspects,
+        options.clips,
+      ),
     ),
   };
 }

@@ -5,6 +5,7 @@ import { rankingRows } from "../../src/answer/picture-data-ranking.js";
 import { modulationData, orderData } from "../../src/answer/picture-data-spectra.js";
 import { spectrogramData } from "../../src/answer/picture-data-spectrogram.js";
 import type { RankedComponent } from "../../src/diagnosis/ranking.js";
+import type { LineFinding } from "../../src/evidence/evidence.js";
 import { makeContext } from "../evidence/make-context.js";
 import { lcgNoise } from "../signal/lcg.js";
 
@@ -90,6 +91,34 @@ describe("the spectra of beating", () => {
   it("hold a beat at its rate, in every octave that carries it", () => {
     const data = modulationData(makeContext(beating((t) => 37 * t)), [])!;
     for (const { curve } of data.bands) expect(highest(curve!).place).toBeCloseTo(37, 0);
+  });
+
+  it("mark a line that follows the drum in hertz only where the drum holds one speed", () => {
+    const line = {
+      seenIn: "envelope",
+      kind: "shaft",
+      clock: "drum",
+      label: "drum",
+      tolerance: 0.01,
+    };
+    const finding = {
+      line: { ...line, hz: 10, drumOrder: 1 },
+      heardHz: 10,
+      heardOrder: 1,
+      p: 1e-6,
+      pAdjusted: 1e-5,
+      confounded: false,
+    } as unknown as LineFinding;
+    const marks = (drumHz: (t: number) => number) =>
+      modulationData(
+        makeContext(
+          beating((t) => 5 * t),
+          { drumHz },
+        ),
+        [finding],
+      )!.marks;
+    expect(marks(() => 10).map(({ place, heard }) => [place, heard])).toEqual([[10, true]]);
+    expect(marks((t) => 4 + t)).toEqual([]);
   });
 
   it("leave out an octave that the recording does not carry, instead of drawing it empty", () => {

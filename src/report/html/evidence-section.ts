@@ -1,5 +1,5 @@
 import type { AnsweredRecording, RecordingFigures } from "../../answer/answer.js";
-import type { LineMark, RecordingPictures } from "../../answer/picture-data.js";
+import type { LineMark, RecordingPictures, SpectrogramData } from "../../answer/picture-data.js";
 import type { Measurement } from "../../evidence/evidence.js";
 import { FEATURES } from "../../evidence/features.data.js";
 import { plain } from "../picture/axes.js";
@@ -8,6 +8,7 @@ import { levelPicture } from "../picture/level-picture.js";
 import { modulationPicture } from "../picture/modulation-picture.js";
 import { numbered, orderPicture } from "../picture/order-picture.js";
 import {
+  isSeen,
   spectrogramImage,
   spectrogramPicture,
   spectrogramTable,
@@ -44,12 +45,12 @@ function markKey(marks: readonly LineMark[], say: (mark: LineMark) => string): M
   </ul>`;
 }
 
-function drumWords({ drum, lowHz }: RecordingPictures["spectrogram"]): string {
+function drumWords(spectrogram: SpectrogramData): string {
+  const { drum } = spectrogram;
   if (drum === null) {
     return "The drum's speed could not be heard, so lines that follow the drum cannot be drawn.";
   }
-  const seen = drum.points.some(({ hz }) => hz !== null && hz >= lowHz);
-  return seen
+  return isSeen(drum, spectrogram)
     ? "The line of the drum is its speed: one beat a turn."
     : "The drum turns more slowly than this picture reaches; its speed is drawn under the level.";
 }
@@ -114,7 +115,8 @@ function modulationFigure({ modulation }: RecordingPictures, n: number): Markup 
     key: markKey(modulation.marks, ({ hz }) => `${plain(hz)} Hz`),
     caption: html`How strongly four octaves of the sound swell and fade, by swells per second. A
     worn part beats in the octaves in which its metal rings; the mains beats in all of them. While
-    the drum changes speed, its lines smear here and stand sharp only in the picture by turns.`,
+    the drum changes speed its lines smear here, and they are marked only where it holds one speed
+    for a while.`,
     table: {
       columns: ["line", "part", "Hz", "heard", "p after Holm"],
       rows: markRows(modulation.marks, "Hz"),

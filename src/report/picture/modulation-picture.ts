@@ -1,11 +1,14 @@
 import { scaleLinear, scaleLog } from "d3-scale";
-import type { ModulationData } from "../../answer/picture-data.js";
+import type { Curve, ModulationData } from "../../answer/picture-data.js";
 import { html, type Markup } from "../html/markup.js";
 import { bottomAxis, decadeTicks, leftAxis, plain } from "./axes.js";
 import { curveMarkup, numbered, numberFlags } from "./order-picture.js";
 import { drawing, label, upright, type Frame } from "./svg.js";
 
 const LOW_HZ = 0.5;
+
+const within = ({ overDb, first, step }: Curve, topHz: number): Float64Array =>
+  overDb.subarray(0, Math.ceil((topHz - first) / step));
 
 /** How strongly each octave of the sound beats, by beats per second, one strip an octave. */
 export function modulationPicture(data: ModulationData, width: number): Markup {
@@ -22,7 +25,7 @@ export function modulationPicture(data: ModulationData, width: number): Markup {
   };
   const x = scaleLog([LOW_HZ, data.topHz], [frame.left, frame.right]);
   const highest = data.bands.reduce(
-    (most, { curve }) => Math.max(most, ...(curve?.overDb ?? [])),
+    (most, { curve }) => Math.max(most, ...(curve === null ? [] : within(curve, data.topHz))),
     6,
   );
   const topDb = Math.ceil((highest + 1) / 5) * 5;

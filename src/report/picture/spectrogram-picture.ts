@@ -67,6 +67,15 @@ function coursePath(course: CourseMark, x: Scale, y: Scale): string | null {
     .y(({ hz }) => y(hz!))([...course.points]);
 }
 
+/** A course that lies almost wholly outside the picture is not drawn. */
+const LEAST_SEEN = 0.2;
+
+export function isSeen(course: CourseMark, { lowHz, highHz }: SpectrogramData): boolean {
+  const known = course.points.filter(({ hz }) => hz !== null);
+  const seen = known.filter(({ hz }) => hz! >= lowHz && hz! <= highHz);
+  return seen.length > 0 && seen.length >= LEAST_SEEN * known.length;
+}
+
 /** Where a course can be labelled: its last point inside the plot. */
 function lastPoint(course: CourseMark, y: Scale): { seconds: number; hz: number } | null {
   const [low, high] = y.domain() as [number, number];
@@ -121,7 +130,9 @@ export function spectrogramPicture(data: SpectrogramData, imageId: string, width
   const x = scaleLinear([0, data.seconds], [frame.left, frame.right]);
   const y = scaleLog([data.lowHz, data.highHz], [frame.bottom, frame.top]);
   const size = { width: frame.right - frame.left, height: frame.bottom - frame.top };
-  const courses = [...(data.drum ? [data.drum] : []), ...data.lines];
+  const courses = [...(data.drum ? [data.drum] : []), ...data.lines].filter((course) =>
+    isSeen(course, data),
+  );
   const rpm = scaleLog([data.lowHz * 60, data.highHz * 60], [frame.bottom, frame.top]);
   const rpmTicks = decadeTicks(data.lowHz * 60, Math.min(20_000, data.highHz * 60));
   return drawing(
