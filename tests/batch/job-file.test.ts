@@ -50,7 +50,7 @@ for (let i = 0; i < Number(times); i++) {
 }
 `,
   );
-});
+}, 60_000);
 
 afterAll(() => {
   rmSync(compiled, { recursive: true, force: true });

@@ -59,7 +59,7 @@ beforeAll(() => {
   compiled = mkdtempSync(join(root, "node_modules", ".cache-next-check-test-"));
   main = compileClosure("cli/main.ts", compiled);
   writeFileSync(join(compiled, "package.json"), '{ "type": "module" }');
-});
+}, 60_000);
 
 afterAll(() => {
   rmSync(compiled, { recursive: true, force: true });
