@@ -30,7 +30,9 @@ export function headline(answer: Answer): string {
     case "normal-sound":
       return "This sounds as the machine should";
     case "record-again":
-      return "This recording cannot carry an answer";
+      return answer.recordings.length > 1
+        ? "These recordings cannot carry an answer"
+        : "This recording cannot carry an answer";
     case "not-a-washer":
       return "No washing machine is heard";
   }
@@ -86,7 +88,7 @@ function nextStep(answer: Answer): string {
     return "Nothing needs to be repaired for this sound.";
   }
   const own = answer.nextChecks.find(({ audience }) => audience === "customer");
-  if (own !== undefined) return own.text;
+  if (own !== undefined) return `You can look yourself. ${own.text}`;
   const minutes = answer.nextChecks[0]?.minutes;
   const long = minutes === undefined ? "" : ` The first check takes about ${minutes} minutes.`;
   return `A technician checks it by hand before any part is ordered.${long}`;
@@ -100,6 +102,13 @@ function meaning(answer: Answer): string | null {
   if (!isRanked(answer)) return null;
   const first = answer.verdict.label === "normal-sound" ? undefined : faultsOf(answer)[0];
   return OWNER_WORDS.find(({ component }) => component === first?.component)?.meaning ?? null;
+}
+
+function meaningTitle(answer: Answer): string {
+  const first = faultsOf(answer)[0];
+  return answer.verdict.label === "shortlist" && first !== undefined
+    ? `If it is the ${partName(first.component)}`
+    : "What it means";
 }
 
 function facts(answer: Answer): Markup {
@@ -119,7 +128,7 @@ function facts(answer: Answer): Markup {
       means === null
         ? null
         : html`<div>
-            <dt>What it means</dt>
+            <dt>${meaningTitle(answer)}</dt>
             <dd>${means}</dd>
           </div>`
     }

@@ -3,7 +3,7 @@ import type { DiagnosedComponent } from "../../diagnosis/diagnose.js";
 import type { Pictures, RankingRow, VisitFacts } from "../../answer/picture-data.js";
 import { oddsInWords, percent } from "../odds.js";
 import { rankingPicture } from "../picture/ranking-picture.js";
-import { figure } from "./figure.js";
+import { dataTable, figure } from "./figure.js";
 import { html, type Markup } from "./markup.js";
 import { capital, partName, withCondition } from "./words.js";
 
@@ -79,6 +79,25 @@ function reasonsMarkup(row: DiagnosedComponent): Markup {
     </ul>`;
 }
 
+/** Every reason with what it weighs and where it comes from. */
+function sourcesMarkup(rows: readonly DiagnosedComponent[]): Markup {
+  const table = {
+    columns: ["part", "reason", "nats of log-odds", "source"],
+    rows: rows.flatMap((row) =>
+      [...row.for, ...row.against].map(({ text, weight, source }) => [
+        partName(row.component),
+        text,
+        `${weight > 0 ? "+" : "\u2212"}${Math.abs(weight).toFixed(2)}`,
+        source,
+      ]),
+    ),
+  };
+  return html`<details class="numbers">
+    <summary>Weights and sources of these reasons</summary>
+    ${dataTable(table, "Weights and sources")}
+  </details>`;
+}
+
 const REASONED_FROM = 0.04;
 const RANKED_ROWS = 8;
 
@@ -122,5 +141,5 @@ export function technicianSection(
   );
   return html`${facts === null ? null : visitMarkup(facts)}${checksMarkup(answer)}${cautionsMarkup(answer)}${
     pictures === undefined ? null : rankingFigure(pictures.ranking)
-  }${reasoned.map(reasonsMarkup)}`;
+  }${reasoned.map(reasonsMarkup)}${sourcesMarkup(reasoned)}`;
 }
