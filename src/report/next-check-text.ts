@@ -121,9 +121,9 @@ function separatingLines(answer: NextStep, width: number): string[] {
   const { separating, nextChecks } = answer;
   if (!separating || separating.check === nextChecks[0]?.check) return [];
   const place = nextChecks.findIndex((check) => check.check === separating.check);
-  const when = place < 0 ? "" : `, step ${place + 1} of this plan`;
+  if (place < 0) return [];
   const [a, b] = separating.between;
-  const text = `${COMPONENT_NAMES[a]} and ${COMPONENT_NAMES[b]} are told apart by ${separating.check}${when}; cheaper checks come first.`;
+  const text = `${COMPONENT_NAMES[a]} and ${COMPONENT_NAMES[b]} are told apart by ${separating.check}, step ${place + 1} of this plan; cheaper checks come first.`;
   return labelled("Decides", text, width);
 }
 
