@@ -1,5 +1,6 @@
 import type { CharacterAnswer } from "../diagnosis/character.js";
 import type { DiagnosedComponent } from "../diagnosis/diagnose.js";
+import type { PredictionSet } from "../diagnosis/prediction-set.js";
 import type { VerdictAnswer } from "../diagnosis/verdict.js";
 import type {
   ImpactEvent,
@@ -63,6 +64,8 @@ export interface Answer {
   readonly character: Pick<CharacterAnswer, "label" | "scores">;
   readonly components: readonly DiagnosedComponent[];
   readonly verdict: VerdictAnswer;
+  /** Parts among which the cause lies in nine cases of ten like those of calibration. */
+  readonly predictionSet: PredictionSet;
   readonly nextChecks: readonly NextCheck[];
   readonly cautions: readonly string[];
   /** What was estimated from the sound because nobody told it. */

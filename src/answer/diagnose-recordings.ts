@@ -124,6 +124,7 @@ function answerFrom(
     character: { label, scores },
     components: diagnosis.components,
     verdict: diagnosis.verdict,
+    predictionSet: diagnosis.predictionSet,
     nextChecks: nextChecksFor(diagnosis.components, diagnosis.verdict.label),
     cautions: cautionsFor(diagnosis.components, diagnosis.verdict.label),
     estimated: estimatedFacts(options, heard),

@@ -58,6 +58,7 @@ const summaryOf = (answer: Answer): Pair["answer"] => ({
   verdict: answer.verdict.label,
   character: answer.character.label,
   components: answer.components.map(({ component, probability }) => ({ component, probability })),
+  predictionSet: { components: answer.predictionSet.components },
   drumRpm: answer.speed.drumRpm,
 });
 

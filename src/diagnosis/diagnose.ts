@@ -5,6 +5,7 @@ import type { Recording } from "../recording/recording.js";
 import type { CharacterAnswer } from "./character.js";
 import { CONDITIONS } from "./data/conditions.data.js";
 import type { Circumstances } from "./prior.js";
+import { predictionSet, type PredictionSet } from "./prediction-set.js";
 import { rankComponents, type RankedComponent, type RecordingClass } from "./ranking.js";
 import { reasonsOf, type Reason } from "./reasons.js";
 import { verdictOf, type ToldFacts, type VerdictAnswer } from "./verdict.js";
@@ -27,6 +28,7 @@ export interface Diagnosis {
   readonly characters: readonly CharacterAnswer[];
   readonly components: readonly DiagnosedComponent[];
   readonly verdict: VerdictAnswer;
+  readonly predictionSet: PredictionSet;
   readonly ranking: readonly RankedComponent[];
 }
 
@@ -58,7 +60,8 @@ export function diagnose(input: DiagnoseInput): Diagnosis {
   const clips = input.clips.map((clip) => hearClip(clip.evidence));
   const views = viewsOf(clips);
   const recordings = input.clips.map((clip) => clip.recording);
-  const ranking = rankComponents(views, input.washer, input.circumstances, classOf(recordings));
+  const recordingClass = classOf(recordings);
+  const ranking = rankComponents(views, input.washer, input.circumstances, recordingClass);
   const mainClip = clips.reduce(
     (best, clip, i) => (unusual(clip) > unusual(clips[best]!) ? i : best),
     0,
@@ -79,6 +82,7 @@ export function diagnose(input: DiagnoseInput): Diagnosis {
       };
     }),
     verdict: verdictOf(ranking, views, problems, input.told),
+    predictionSet: predictionSet(ranking, recordingClass),
     ranking,
   };
 }

@@ -6,6 +6,8 @@ export interface AnswerSummary {
   readonly character: string;
   /** Sorted, most likely first; sums to 1. */
   readonly components: readonly { readonly component: string; readonly probability: number }[];
+  /** Parts among which the cause should be, where the program says so. */
+  readonly predictionSet?: { readonly components: readonly string[] };
   readonly drumRpm: { readonly value: number; readonly low: number; readonly high: number } | null;
 }
 
@@ -23,6 +25,12 @@ export const isAnswered = (pair: Pair): boolean => ANSWERING.includes(pair.answe
 
 /** The label that the ranking should have on top: the first fault, or `normal`. */
 export const targetOf = (pair: Pair): string => pair.truth.faults[0] ?? "normal";
+
+/** The prediction set holds a true fault (or `normal`). */
+export function isCovered(pair: Pair): boolean {
+  const wanted = pair.truth.faults.length > 0 ? pair.truth.faults : ["normal"];
+  return pair.answer.predictionSet!.components.some((one) => wanted.includes(one));
+}
 
 /** Place of the first true fault in the ranking, 1 for the top; Infinity when it is not there. */
 export function rankOfTruth(pair: Pair): number {

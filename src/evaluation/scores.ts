@@ -2,7 +2,7 @@ import { createRandom } from "../foundation/random.js";
 import { areaUnderRisk, riskCoverage, type RiskPoint } from "./risk-coverage.js";
 import { calibrationOf, type Calibration } from "./calibration.js";
 import { characterConfusion, componentConfusion, type Confusion } from "./confusion.js";
-import { isAnswered, rankOfTruth, targetOf, type Pair } from "./pair.js";
+import { isAnswered, isCovered, rankOfTruth, targetOf, type Pair } from "./pair.js";
 import { share, type Proportion } from "./proportion.js";
 import { speedScores, type SpeedScores } from "./speed-scores.js";
 
@@ -25,6 +25,8 @@ export interface Evaluation {
   readonly characterRight: Proportion;
   readonly normalCalledFaulty: Proportion;
   readonly otherSoundsDiagnosed: Proportion;
+  /** How often the prediction set holds the cause, over answered washers, and how many parts it names. */
+  readonly predictionSet: { readonly cover: Proportion; readonly meanSize: number };
   readonly speed: SpeedScores;
   readonly spinSpeed: SpeedScores;
   readonly calibration: Calibration | null;
@@ -91,6 +93,15 @@ const calledFaulty = (pair: Pair): boolean =>
   (pair.answer.verdict === "likely" || pair.answer.verdict === "shortlist") &&
   pair.answer.components[0]?.component !== "normal";
 
+function predictionSets(pairs: readonly Pair[]): Evaluation["predictionSet"] {
+  const told = pairs.filter((pair) => pair.answer.predictionSet !== undefined);
+  const sizes = told.map((pair) => pair.answer.predictionSet!.components.length);
+  return {
+    cover: share(told, isCovered),
+    meanSize: sizes.reduce((sum, size) => sum + size, 0) / sizes.length,
+  };
+}
+
 /** Everything that is measured over labelled recordings, each figure with its n and interval. */
 export function evaluatePairs(pairs: readonly Pair[]): Evaluation {
   const washers = pairs.filter((pair) => pair.truth.washer);
@@ -113,6 +124,7 @@ export function evaluatePairs(pairs: readonly Pair[]): Evaluation {
       pairs.filter((pair) => !pair.truth.washer),
       (pair) => pair.answer.verdict === "likely" || pair.answer.verdict === "shortlist",
     ),
+    predictionSet: predictionSets(answered),
     speed: speedScores(washers),
     spinSpeed: speedScores(washers.filter((pair) => pair.truth.phase === "spin")),
     calibration: calibrationOf(answered, createRandom(20_261)),

@@ -103,6 +103,16 @@ function componentLines(
   ];
 }
 
+function setLines({ predictionSet }: Answer, width: number): string[] {
+  const { cover, components } = predictionSet;
+  const which =
+    components.length === 1 ? "the first part" : `among the first ${components.length} parts`;
+  const text = `With a chance of ${percent(cover)} the cause is ${which} (as measured on simulated recordings).`;
+  return wrap(`${"\u00a0".repeat(5)}${text}`, width, " ".repeat(5)).map((line) =>
+    line.replaceAll("\u00a0", " "),
+  );
+}
+
 function rankingLines(answer: Answer, budget: Budget, width: number): string[] {
   const shown = answer.components.filter((row, i) => i < 2 || (i < 5 && row.probability >= 0.04));
   const rest = answer.components.slice(shown.length);
@@ -111,6 +121,7 @@ function rankingLines(answer: Answer, budget: Budget, width: number): string[] {
     "Parts",
     ...shown.flatMap((row, i) => componentLines(row, i, budget, width)),
     `     ${`${rest.length} others together`.padEnd(44)} ${percent(restChance).padStart(5)}`,
+    ...setLines(answer, width),
   ];
 }
 

@@ -43,6 +43,8 @@ export function evaluationText(evaluation: Evaluation): string {
     shareLine("character right", evaluation.characterRight),
     shareLine("normal machine called faulty", evaluation.normalCalledFaulty),
     shareLine("sound of no washer diagnosed", evaluation.otherSoundsDiagnosed),
+    shareLine("90 % prediction set holds the cause", evaluation.predictionSet.cover),
+    `${"parts in the prediction set, mean".padEnd(44)} ${evaluation.predictionSet.meanSize.toFixed(1).padStart(5)}`,
     shareLine("drum speed within 1 %, all phases", speed.withinOnePercent),
     shareLine("drum speed within 1 %, spin", spinSpeed.withinOnePercent),
     shareLine("octave errors, spin", spinSpeed.octaveErrors),

@@ -52,6 +52,7 @@ function answer(file: string, reasons: number): Answer {
         against: Array.from({ length: reasons }, (_, k) => reason(`${long} against (${k}).`, -1)),
       }),
     ),
+    predictionSet: { cover: 0.9, components: ["drum-bearing", "motor-bearing", "drive-belt"] },
     verdict: { label: "likely", text: "Most likely the drum bearing (70 %)." },
     nextChecks: [
       { check: "x", text: `${long}.`, minutes: 5, audience: "technician", separates: [] },
@@ -70,6 +71,12 @@ describe("diagnosisText(answer)", () => {
       expect(lines.length).toBeLessThanOrEqual(40);
       expect(Math.max(...lines.map((line) => line.length))).toBeLessThanOrEqual(width);
     }
+  });
+
+  it("says among how many parts the cause lies with nine chances in ten", () => {
+    expect(diagnosisText(answer("spin.m4a", 1))).toContain(
+      "With a chance of 90 % the cause is among the first 3 parts",
+    );
   });
 
   it("says what was estimated, what contradicts the told speed, and the odds in words", () => {

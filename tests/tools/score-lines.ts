@@ -2,7 +2,8 @@
 // With --again the ranking is made anew from the kept evidence with the present rules and weights.
 import { readFileSync } from "node:fs";
 import { diagnose } from "../../src/diagnosis/diagnose.js";
-import type { Pair } from "../../src/evaluation/pair.js";
+import { conformalThreshold } from "../../src/evaluation/conformal.js";
+import { isAnswered, type Pair } from "../../src/evaluation/pair.js";
 import { evaluatePairs } from "../../src/evaluation/scores.js";
 import type { Truth } from "../../src/evaluation/truth.js";
 import type { Evidence, Measurement } from "../../src/evidence/evidence.js";
@@ -65,6 +66,7 @@ function answerAgain(line: Line): Pair["answer"] {
     verdict: answer.verdict.label,
     character: answer.character.label,
     components: answer.components,
+    predictionSet: answer.predictionSet,
     drumRpm: line.answer.drumRpm,
   };
 }
@@ -74,3 +76,22 @@ const pairs: Pair[] = lines.map((line) => ({
   answer: again ? answerAgain(line) : line.answer,
 }));
 process.stdout.write(evaluationText(evaluatePairs(pairs)));
+
+// What the prediction set's threshold would have to be on these recordings.
+function chanceDownTo({ truth, answer }: Pair): number {
+  let sum = 0;
+  for (const { component, probability } of answer.components) {
+    sum += probability;
+    if (component === (truth.faults[0] ?? "normal")) break;
+  }
+  return sum;
+}
+for (const limited of [false, true]) {
+  const own = pairs.filter(
+    (pair, i) => pair.truth.washer && isAnswered(pair) && (lines[i]!.limited ?? false) === limited,
+  );
+  const threshold = conformalThreshold(own.map(chanceDownTo), 0.9);
+  process.stdout.write(
+    `prediction set, ${limited ? "limited" : "good"} recordings: threshold ${threshold.toFixed(3)} (n ${own.length})\n`,
+  );
+}

@@ -31,7 +31,7 @@ export function driveStarts(speed: SpeedEstimate): number[] {
 }
 
 /** A start from rest may lie this long before the clip. */
-const BEFORE_SECONDS = 2;
+const BEFORE_SECONDS = 4;
 
 /** Start of a drum that is too slow to be heard yet: its run-up read back to rest; [] when there is none. */
 export function startReadBack(speed: SpeedEstimate): number[] {

@@ -34,11 +34,21 @@ export function targetRpm(wish: ProgrammeWish): number {
   return random.between(...washer.build.spinRpm);
 }
 
-function runUp(wish: ProgrammeWish, top: number): Corner[] {
-  const { random, washer } = wish;
+/** How fast a drum gains speed, rpm per second: 1200 rpm in a minute or more, 700 in 20 s (from memory). */
+const GAIN: Readonly<Record<"horizontal" | "vertical", readonly [number, number]>> = {
+  horizontal: [8, 35],
+  vertical: [15, 55],
+};
+
+function runUp(wish: ProgrammeWish, full: number): Corner[] {
+  const { random, washer, needs } = wish;
   const duration = seconds(wish);
   const front = washer.build.axis === "horizontal";
-  const start = front ? random.between(45, 95) : 0;
+  // What sounds on the way through the suspension's own speed needs the foot of the run-up.
+  const foot = needs.includes("run-up") || needs.includes("late-start") || random.chance(0.4);
+  const start = foot ? (front ? random.between(45, 95) : 0) : full * random.between(0.25, 0.6);
+  const gain = random.between(...GAIN[washer.build.axis]);
+  const top = Math.min(full, start + gain * 0.7 * duration);
   const hold = wish.needs.includes("late-start") ? random.between(0.5, 0.7) : 0;
   const corners: Corner[] = [[0, hold > 0 ? 0 : start]];
   let t = hold > 0 ? hold * duration : random.between(0.3, 0.12 * duration);
