@@ -27,6 +27,7 @@ function sharesTable({ ranking, spinSpeed, ...all }: Evaluation): FigureTable {
       shareRow("top-1, answered washers", ranking.top1),
       shareRow("top-3, answered washers", ranking.top3),
       shareRow("answered instead of abstaining", ranking.answerRate),
+      shareRow("90 % prediction set holds the cause", all.predictionSet.cover),
       shareRow("character right", all.characterRight),
       shareRow("normal machine called faulty", all.normalCalledFaulty),
       shareRow("sound of no washer diagnosed", all.otherSoundsDiagnosed),

@@ -100,24 +100,29 @@ function sourcesMarkup(rows: readonly DiagnosedComponent[]): Markup {
 
 const REASONED_FROM = 0.04;
 const RANKED_ROWS = 8;
+const MOST_RANKED_ROWS = 14;
 
-/** The ranking drawn with its intervals. */
-export function rankingFigure(ranking: readonly RankingRow[]): Markup {
-  const shown = ranking.slice(0, RANKED_ROWS);
+/** The ranking drawn with its intervals, and how far down it the cause is to be looked for. */
+function rankingFigure(ranking: readonly RankingRow[], { predictionSet }: Answer): Markup {
+  const size = predictionSet.components.length;
+  const set = { size, cover: predictionSet.cover };
+  const shown = ranking.slice(0, Math.min(MOST_RANKED_ROWS, Math.max(RANKED_ROWS, size + 1)));
   const bars = shown.map(({ component, probability, low, high }) => ({
     name: capital(partName(component)),
     chance: probability,
     low,
     high,
   }));
-  const rest = ranking.slice(RANKED_ROWS).reduce((sum, { probability }) => sum + probability, 0);
+  const rest = ranking.slice(shown.length).reduce((sum, { probability }) => sum + probability, 0);
   return figure({
     id: "ranking",
     title: "Chance of each part",
-    draw: (width) => rankingPicture(bars, width),
+    draw: (width) => rankingPicture(bars, width, set),
     caption: html`The bar is the chance of the part; the thin line is how far that chance moves when
-    any one of the observations is left out. A long line hangs on a single thing heard.
-    ${ranking.length - shown.length} more share ${percent(rest)}.`,
+    any one of the observations is left out. A long line hangs on a single thing heard. In
+    ${percent(predictionSet.cover)} of simulated cases like this the cause was
+    ${size === 1 ? "the first part" : `among the first ${size}`}. ${ranking.length - shown.length}
+    parts that are not drawn share ${percent(rest)}.`,
     table: {
       columns: ["part", "chance", "lowest", "highest"],
       rows: ranking.map(({ component, probability, low, high }) => [
@@ -140,6 +145,6 @@ export function technicianSection(
     ({ probability }, i) => i < 2 || (i < 5 && probability >= REASONED_FROM),
   );
   return html`${facts === null ? null : visitMarkup(facts)}${checksMarkup(answer)}${cautionsMarkup(answer)}${
-    pictures === undefined ? null : rankingFigure(pictures.ranking)
+    pictures === undefined ? null : rankingFigure(pictures.ranking, answer)
   }${reasoned.map(reasonsMarkup)}${sourcesMarkup(reasoned)}`;
 }

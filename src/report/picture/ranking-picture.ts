@@ -14,8 +14,28 @@ export interface RankingBar {
 const percent = (share: number): string =>
   share > 0 && share < 0.005 ? "<1 %" : `${Math.round(100 * share)} %`;
 
+/** How many of the first bars hold the cause, and with what chance. */
+export interface RankingSet {
+  readonly size: number;
+  readonly cover: number;
+}
+
+/** A line below the bars of the set, and what it says. */
+function setLine({ size, cover }: RankingSet, row: number, frame: Frame): Markup {
+  const y = frame.top + size * row;
+  const says = `the cause is above this line in ${Math.round(100 * cover)} of 100 cases`;
+  return html`${rule([0, y], [frame.width, y], "ideal")}${label(frame.width, y + 13, says, {
+    anchor: "end",
+    name: "note",
+  })}`;
+}
+
 /** Chances of the parts with their intervals; names stand above the bars on narrow screens. */
-export function rankingPicture(bars: readonly RankingBar[], width: number): Markup {
+export function rankingPicture(
+  bars: readonly RankingBar[],
+  width: number,
+  set?: RankingSet,
+): Markup {
   const small = width < 500;
   const row = small ? 44 : 30;
   const frame: Frame = {
@@ -37,6 +57,6 @@ export function rankingPicture(bars: readonly RankingBar[], width: number): Mark
   return drawing(
     frame,
     `Chances of ${bars.length} parts: ${bars.map(({ name, chance }) => `${name} ${percent(chance)}`).join(", ")}.`,
-    html`${bottomAxis(x, frame, { unit: "chance, %", ticks: [0, 0.25, 0.5, 0.75, 1], format: (v) => String(Math.round(100 * v)) })}${rows}`,
+    html`${bottomAxis(x, frame, { unit: "chance, %", ticks: [0, 0.25, 0.5, 0.75, 1], format: (v) => String(Math.round(100 * v)) })}${rows}${set === undefined || set.size > bars.length ? null : setLine(set, row, frame)}`,
   );
 }
