@@ -1,4 +1,5 @@
 import type { LineFinding } from "../evidence/evidence.js";
+import type { MachineProfile } from "../machine/profile.js";
 import type { ExpectedLine, LineKind } from "../machine/expected-line.js";
 import type { LineFamily, LineMark } from "./picture-data.js";
 
@@ -70,6 +71,33 @@ export const orderMarks = (findings: readonly LineFinding[], drumHz: number): Li
       const centre = line.drumOrder ?? (line.hz === null ? place : line.hz / drumHz);
       return markOf(finding, { place, centre, hz: place * drumHz });
     });
+
+/**
+ * Where the motor's turn commonly lies on an axis of orders, when its speed was not heard: a range over
+ * the washer's kinds. Null on direct drives, whose motor turns with the drum, and where a kind has none.
+ */
+export function usualMotorMark(
+  profiles: readonly MachineProfile[],
+  drumHz: number,
+): LineMark | null {
+  const geared = profiles
+    .map(({ motorToDrum }) => motorToDrum)
+    .filter(({ typical }) => typical > 1.2);
+  if (geared.length === 0 || geared.length < profiles.length) return null;
+  const place = geared.reduce((sum, { typical }) => sum + typical, 0) / geared.length;
+  return {
+    family: "motor",
+    label: "motor, once per turn (usual range)",
+    place,
+    low: Math.min(...geared.map(({ low }) => low)),
+    high: Math.max(...geared.map(({ high }) => high)),
+    hz: place * drumHz,
+    heard: false,
+    hint: false,
+    confounded: false,
+    pAdjusted: null,
+  };
+}
 
 /**
  * Marks on an axis of Hz. Lines that follow the drum are placed at its typical speed.

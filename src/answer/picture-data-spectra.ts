@@ -11,7 +11,7 @@ import { localLevel } from "../evidence/lines/local-level.js";
 import { shaftsOf, usableSum } from "../evidence/lines/shafts.js";
 import type { LogEnvelope } from "../evidence/lines/log-envelope.js";
 import { clamp } from "../foundation/statistics.js";
-import { hertzMarks, orderMarks } from "./picture-data-lines.js";
+import { hertzMarks, orderMarks, usualMotorMark } from "./picture-data-lines.js";
 import type { Curve, LineMark, ModulationData, OrderData } from "./picture-data.js";
 
 const ENVELOPE_RATE_HZ = 1000;
@@ -104,7 +104,11 @@ export function orderData(
   if (spectra.length === 0) return null;
   const ratio = overBackground(spectra);
   const { bin } = spectra[0]!;
-  const all = orderMarks(findings, drumHz);
+  const found = orderMarks(findings, drumHz);
+  const usual = found.some(({ family }) => family === "motor")
+    ? null
+    : usualMotorMark(context.profiles, drumHz);
+  const all = usual === null ? found : [...found, usual];
   const top = topOrder(all, (ratio.length - 1) * bin);
   return {
     curve: thinned(ratio, bin, top),

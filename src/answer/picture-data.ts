@@ -30,7 +30,8 @@ export interface LineMark {
   readonly hint: boolean;
   /** Falls on a line of another part. */
   readonly confounded: boolean;
-  readonly pAdjusted: number;
+  /** Null: not looked for, its place is only a range. */
+  readonly pAdjusted: number | null;
 }
 
 /** A line over time and frequency. */

@@ -1,11 +1,13 @@
 import { describe, expect, it } from "vitest";
 import type { SpectrogramData } from "../../src/answer/picture-data.js";
 import { stretchesOf } from "../../src/answer/picture-data-level.js";
+import { usualMotorMark } from "../../src/answer/picture-data-lines.js";
 import { rankingRows } from "../../src/answer/picture-data-ranking.js";
 import { modulationData, orderData } from "../../src/answer/picture-data-spectra.js";
 import { spectrogramData } from "../../src/answer/picture-data-spectrogram.js";
 import type { RankedComponent } from "../../src/diagnosis/ranking.js";
 import type { LineFinding } from "../../src/evidence/evidence.js";
+import { washerById } from "../../src/machine/washers.js";
 import { makeContext } from "../evidence/make-context.js";
 import { lcgNoise } from "../signal/lcg.js";
 
@@ -130,6 +132,15 @@ describe("the spectra of beating", () => {
       [],
     )!;
     expect(data.bands.map(({ curve }) => curve === null)).toEqual([false, false, false, true]);
+  });
+
+  it("show where a motor that was not heard commonly turns, and nothing on a direct drive", () => {
+    // A belt of 300 mm on 25 mm pulleys turns the motor about twelve times a drum turn: within the range.
+    const belt = usualMotorMark(washerById("front-load-belt-universal").profiles, 20)!;
+    expect(belt.low).toBeLessThan(300 / 25);
+    expect(belt.high).toBeGreaterThan(300 / 25);
+    expect(belt).toMatchObject({ family: "motor", heard: false, pAdjusted: null });
+    expect(usualMotorMark(washerById("front-load-direct").profiles, 20)).toBeNull();
   });
 
   it("have no orders without a drum speed", () => {

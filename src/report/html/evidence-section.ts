@@ -20,6 +20,7 @@ import { capital, CHARACTER_WORDS, phaseWords, rpmWords, speedNotes } from "./wo
 const small = (p: number): string => (p < 0.001 ? p.toExponential(0) : p.toFixed(3));
 
 const heardWords = (mark: LineMark): string => {
+  if (mark.pAdjusted === null) return "not looked for";
   if (mark.heard) return "yes";
   if (mark.hint) return "alone, yes";
   return mark.confounded ? "falls on another line" : "no";
@@ -27,14 +28,14 @@ const heardWords = (mark: LineMark): string => {
 
 const markRows = (marks: readonly LineMark[], unit: "order" | "Hz"): Piece[][] =>
   [...marks]
-    .sort((a, b) => a.pAdjusted - b.pAdjusted || a.place - b.place)
+    .sort((a, b) => (a.pAdjusted ?? 2) - (b.pAdjusted ?? 2) || a.place - b.place)
     .map((mark) => [
       mark.label,
       FAMILY_WORDS[mark.family],
       ...(unit === "order" ? [mark.place.toFixed(2)] : []),
       plain(mark.hz),
       heardWords(mark),
-      small(mark.pAdjusted),
+      mark.pAdjusted === null ? "–" : small(mark.pAdjusted),
     ]);
 
 function markKey(marks: readonly LineMark[], say: (mark: LineMark) => string): Markup | null {

@@ -14,7 +14,7 @@ import { box, drawing, label, path, rule, type Frame } from "./svg.js";
 
 /** Marks that were heard, strongest first, as they are numbered in the pictures and the key. */
 export const numbered = (marks: readonly LineMark[]): LineMark[] =>
-  marks.filter(({ heard }) => heard).sort((a, b) => a.pAdjusted - b.pAdjusted);
+  marks.filter(({ heard }) => heard).sort((a, b) => (a.pAdjusted ?? 1) - (b.pAdjusted ?? 1));
 
 export const certaintyOf = ({ heard, hint }: LineMark): Certainty =>
   heard ? "heard" : hint ? "hint" : "not heard";
