@@ -5,6 +5,7 @@ import { addFrequenciesCommand } from "./frequencies.js";
 import { addNextCheckCommand } from "./next-check-command.js";
 import { addMeterCommand } from "./meter-command.js";
 import { addSynthesizeCommand } from "./synthesize.js";
+import { addTriageCommand } from "./triage-command.js";
 
 const VERSION = "0.1.0";
 
@@ -19,6 +20,7 @@ export function createProgram(): Command {
     .showHelpAfterError("(washer-noise --help, or washer-noise COMMAND --help, explains)")
     .exitOverride();
   addDiagnoseCommand(program);
+  addTriageCommand(program);
   addFrequenciesCommand(program);
   addNextCheckCommand(program);
   addMeterCommand(program);

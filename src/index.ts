@@ -38,7 +38,7 @@ export {
 export type { Answer, RecordingFigures } from "./answer/answer.js";
 export { encodeClips, type EncodedClip } from "./answer/encode-clips.js";
 export type { Pictures, RecordingPictures } from "./answer/picture-data.js";
-export { diagnosisReport, evaluationReport } from "./report/html/reports.js";
+export { diagnosisReport, evaluationReport, triageReport } from "./report/html/reports.js";
 export { writeReport } from "./batch/write-report.js";
 export { diagnosisText } from "./report/diagnosis-text.js";
 export { figuresText } from "./report/figures-text.js";
@@ -83,3 +83,14 @@ export { partsToBring, type VisitParts } from "./inspection/parts/parts-to-bring
 export { planVisit, type Visit } from "./inspection/parts/visit.js";
 export { visitOfJob } from "./inspection/parts/visit-of-job.js";
 export { visitLines } from "./report/visit-text.js";
+export { triage, type TriageOptions } from "./batch/triage/triage.js";
+export { runTriage, type TriageProgress, type TriageRun } from "./batch/triage/run-triage.js";
+export { findRecordings, inShard, type InboxFile, type Shard } from "./batch/triage/inbox.js";
+export { openWorkFile, type WorkFile } from "./batch/triage/work-file.js";
+export { mergeRowFiles, type RowList } from "./batch/triage/row-list.js";
+export { triageCsv } from "./batch/triage/triage-csv.js";
+export { parseIntake, readIntake, type IntakeSheet } from "./batch/intake/intake-sheet.js";
+export { matchIntake } from "./batch/intake/match-intake.js";
+export { summaryOf, worstFirst, type TriageSummary } from "./answer/triage-summary.js";
+export type { TriageRow } from "./answer/triage-row.js";
+export { triageText } from "./report/triage-text.js";

@@ -1,3 +1,4 @@
+import type { TriageSummary } from "../../answer/triage-summary.js";
 import type { Evaluation } from "../../evaluation/scores.js";
 import type { DiagnosisPageInput } from "./diagnosis-page.js";
 
@@ -10,3 +11,7 @@ export const diagnosisReport = async (input: DiagnosisPageInput): Promise<string
 /** The report of an evaluation: see `evaluationPage`. */
 export const evaluationReport = async (evaluation: Evaluation): Promise<string> =>
   (await import("./evaluation-page.js")).evaluationPage(evaluation);
+
+/** The list of many recordings: see `triagePage`. */
+export const triageReport = async (rows: readonly TriageSummary[]): Promise<string> =>
+  (await import("./triage-page.js")).triagePage(rows);

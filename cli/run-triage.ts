@@ -1,0 +1,183 @@
+import {
+  findRecordings,
+  inShard,
+  matchIntake,
+  mergeRowFiles,
+  openWorkFile,
+  readIntake,
+  runTriage,
+  showControls,
+  triageCsv,
+  triageReport,
+  triageText,
+  WasherNoiseError,
+  writeReport,
+  type InboxFile,
+  type IntakeSheet,
+  type RowList,
+  type TriageOptions,
+  type TriageRun,
+} from "../src/index.js";
+import { complaint } from "./run-diagnose.js";
+import type { TriageCommandOptions } from "./triage-command.js";
+import type { TriageMeter } from "./triage-progress.js";
+
+export interface TriageSurroundings {
+  readonly out: (text: string) => Promise<void>;
+  readonly err: (text: string) => void;
+  readonly meter: TriageMeter;
+  readonly signal: AbortSignal;
+  readonly color: boolean;
+  readonly width: number;
+}
+
+const tell = ({ err }: TriageSurroundings, text: string): void => {
+  err(`washer-noise: ${showControls(text)}\n`);
+};
+
+async function print(
+  list: RowList,
+  { json, csv }: TriageCommandOptions,
+  { out, width, color }: TriageSurroundings,
+): Promise<void> {
+  if (json) {
+    for await (const row of list.rows()) await out(`${JSON.stringify(row)}\n`);
+  } else if (csv) {
+    for (const line of triageCsv(list.summaries())) await out(line);
+  } else {
+    await out(triageText(list.summaries(), { width, color }));
+  }
+}
+
+/** Writes the page. The list is out already: a fault is told, not thrown. */
+async function writeHtml(
+  list: RowList,
+  html: string | undefined,
+  surroundings: TriageSurroundings,
+): Promise<boolean> {
+  if (html === undefined) return true;
+  try {
+    await writeReport(html, await triageReport(list.summaries()));
+    return true;
+  } catch (error) {
+    tell(surroundings, complaint(error));
+    return false;
+  }
+}
+
+/** Prints the list and returns the exit code; `clean`: all input could be used so far. */
+async function finish(
+  list: RowList,
+  clean: boolean,
+  options: TriageCommandOptions,
+  surroundings: TriageSurroundings,
+): Promise<number> {
+  await print(list, options, surroundings);
+  const written = await writeHtml(list, options.html, surroundings);
+  const failed = list.summaries().filter((row) => row.verdict === "failure").length;
+  if (list.size === failed) return 2;
+  return clean && written && failed === 0 ? 0 : 1;
+}
+
+async function merge(
+  paths: readonly string[],
+  options: TriageCommandOptions,
+  surroundings: TriageSurroundings,
+): Promise<number> {
+  const { list, bad } = await mergeRowFiles(paths);
+  for (const line of bad) tell(surroundings, line);
+  if (list.size > 0) return finish(list, bad.length === 0, options, surroundings);
+  tell(surroundings, "no rows were found. Name files written by `washer-noise triage`.");
+  return 2;
+}
+
+const workPath = ({ work, shard }: TriageCommandOptions): string => {
+  if (work !== undefined) return work;
+  return `washer-noise-triage${shard ? `.${shard.index}-of-${shard.count}` : ""}.ndjson`;
+};
+
+/** The sheet, with everything in it that could not be used told on stderr. */
+async function intakeFor(
+  files: readonly InboxFile[],
+  { intake }: TriageCommandOptions,
+  surroundings: TriageSurroundings,
+): Promise<{ sheet: IntakeSheet | undefined; clean: boolean }> {
+  if (intake === undefined) return { sheet: undefined, clean: true };
+  const sheet = await readIntake(intake);
+  const { rowOf, complaints } = matchIntake(files, sheet);
+  const all = [...sheet.complaints, ...complaints];
+  for (const line of all) tell(surroundings, line);
+  // By full path from here on: a shard must not take a bare name for its own that the whole list has twice.
+  const rows = [...rowOf].map(([file, row]) => ({ ...row, file }));
+  return { sheet: { ...sheet, rows }, clean: all.length === 0 };
+}
+
+const triageOptions = (
+  options: TriageCommandOptions,
+  intake: IntakeSheet | undefined,
+  signal: AbortSignal,
+): TriageOptions => ({
+  machine: options.machine,
+  phase: options.phase,
+  drumRpm: options.drumRpm,
+  motorRpm: options.motorRpm,
+  lineHz: options.lineHz,
+  ageYears: options.age,
+  workers: options.workers,
+  secondsPerClip: options.clipSeconds,
+  intake,
+  signal,
+});
+
+function tellStopped({ before, now, all }: TriageRun, path: string, to: TriageSurroundings): void {
+  tell(
+    to,
+    `stopped with ${before + now} of ${all} done, kept in ${path}. The same command goes on from there.`,
+  );
+}
+
+async function listen(
+  files: readonly InboxFile[],
+  options: TriageCommandOptions,
+  sheet: IntakeSheet | undefined,
+  surroundings: TriageSurroundings,
+): Promise<TriageRun> {
+  const { meter, signal } = surroundings;
+  const work = await openWorkFile(workPath(options));
+  if (work.badLines > 0) {
+    tell(surroundings, `${work.path}: ${work.badLines} cut-off or foreign line(s) passed over.`);
+  }
+  try {
+    return await runTriage(files, triageOptions(options, sheet, signal), work, (progress) => {
+      meter.say(progress);
+    });
+  } finally {
+    meter.done();
+    work.close();
+  }
+}
+
+/** Runs `triage` and returns the exit code. */
+export async function runTriageCommand(
+  paths: readonly string[],
+  options: TriageCommandOptions,
+  surroundings: TriageSurroundings,
+): Promise<number> {
+  if (options.merge) return merge(paths, options, surroundings);
+  const all = await findRecordings(paths);
+  if (all.length === 0) {
+    throw new WasherNoiseError("usage", `No recordings were found in ${paths.join(", ")}.`);
+  }
+  // The whole list is matched, so that another shard's rows are not called missing.
+  const { sheet, clean } = await intakeFor(all, options, surroundings);
+  const { shard } = options;
+  const files = shard ? all.filter((file) => inShard(file, shard)) : all;
+  const run = await listen(files, options, sheet, surroundings);
+  if (run.stopped) {
+    tellStopped(run, workPath(options), surroundings);
+    return run.before + run.now > 0 ? 1 : 2;
+  }
+  // A shard may be empty where there are few recordings; that is no fault of the machine it runs on.
+  if (files.length === 0) return clean ? 0 : 1;
+  return finish(run.list, clean, options, surroundings);
+}

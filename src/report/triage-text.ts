@@ -1,0 +1,76 @@
+import type { TriageSummary } from "../answer/triage-summary.js";
+import { URGENCIES } from "../inspection/urgency/urgency.js";
+import { showControls, wrap } from "./lines.js";
+import { countWords, partWords, soundWords, URGENCY_WORDS, VERDICT_WORDS } from "./triage-words.js";
+
+export interface TriageTextOptions {
+  /** Columns. @defaultValue 100 */
+  readonly width?: number;
+  /** Bold headings with ANSI codes. @defaultValue false */
+  readonly color?: boolean;
+}
+
+/** Widths of the columns; the last takes what is left. */
+const VERDICT_WIDTH = 16;
+const SOUND_WIDTH = 22;
+const MOST_TO_DO_LINES = 3;
+const INDENT = "    ";
+
+/** Cut to a width, the loss marked. */
+const fit = (text: string, width: number): string =>
+  text.length <= width ? text.padEnd(width) : `${text.slice(0, Math.max(0, width - 1))}…`;
+
+const nameOf = ({ ticket, file }: TriageSummary): string =>
+  showControls(ticket === null ? file : `${ticket}  ${file}`);
+
+function toDoLines(text: string, width: number): string[] {
+  const lines = wrap(showControls(text), width - INDENT.length - 3);
+  const shown = lines.slice(0, MOST_TO_DO_LINES);
+  if (lines.length > shown.length) shown[shown.length - 1] += " …";
+  return shown.map((line, i) => `${INDENT}${i === 0 ? "→ " : "  "}${line}`);
+}
+
+function rowLines(row: TriageSummary, width: number): string[] {
+  const likely = row.parts.slice(0, 2).map(partWords).join(", ");
+  const facts = [
+    fit(VERDICT_WORDS[row.verdict], VERDICT_WIDTH),
+    fit(soundWords(row), SOUND_WIDTH),
+    likely,
+  ].join("  ");
+  const problem = row.problem ? wrap(showControls(row.problem.message), width - 4) : [];
+  const reasons = row.urgency.label === "stop-use" ? row.urgency.reasons : [];
+  return [
+    `  ${fit(nameOf(row), width - 2).trimEnd()}`,
+    `${INDENT}${fit(facts, width - INDENT.length).trimEnd()}`,
+    ...problem.map((line) => INDENT + line),
+    ...reasons.flatMap((reason) =>
+      wrap(`! ${reason}`, width - INDENT.length, "  ").map((line) => INDENT + line),
+    ),
+    ...toDoLines(row.action.text, width),
+  ];
+}
+
+/**
+ * The list as a support desk reads it: what presses most on top, of each recording the verdict, the sound,
+ * the likeliest parts and what to do. Long instructions are cut here; CSV, JSON and HTML hold them whole.
+ */
+export function triageText(
+  rows: readonly TriageSummary[],
+  { width = 100, color = false }: TriageTextOptions = {},
+): string {
+  const bold = (text: string): string => (color ? `\u001b[1m${text}\u001b[22m` : text);
+  const noun = rows.length === 1 ? "recording" : "recordings";
+  const groups = URGENCIES.map((label) => ({
+    label,
+    rows: rows.filter((row) => row.urgency.label === label),
+  })).filter((group) => group.rows.length > 0);
+  const lines = [
+    `${rows.length} ${noun}: ${countWords(rows)}`,
+    ...groups.flatMap((group) => [
+      "",
+      bold(`${URGENCY_WORDS[group.label]} (${group.rows.length})`),
+      ...group.rows.flatMap((row) => rowLines(row, width)),
+    ]),
+  ];
+  return `${lines.join("\n")}\n`;
+}
