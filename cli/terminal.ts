@@ -22,7 +22,8 @@ export function createProgress(): Progress {
   return {
     say(text) {
       if (Date.now() - started < 1000) return;
-      process.stderr.write(`\r\u001b[K${text}`);
+      // A file name may hold control characters; a terminal must not obey them.
+      process.stderr.write(`\r\u001b[K${text.replace(/\p{Cc}/gu, "?")}`);
       shown = true;
     },
     done() {

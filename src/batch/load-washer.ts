@@ -1,16 +1,29 @@
-import { readFile } from "node:fs/promises";
+import { readFile, stat } from "node:fs/promises";
 import { WasherNoiseError } from "../foundation/errors.js";
 import { parseMachineFile } from "../machine/machine-file.js";
 import type { Washer } from "../machine/profile.js";
 import { washerById } from "../machine/washers.js";
+
+/** A machine file has a few hundred bytes; anything this large is something else. */
+const MOST_BYTES = 1024 * 1024;
 
 const looksLikeFile = (text: string): boolean => /[\\/]|\.json$/i.test(text);
 
 async function readMachineFile(path: string): Promise<unknown> {
   let text: string;
   try {
-    text = await readFile(path, "utf8");
+    const found = await stat(path);
+    if (!found.isFile() || found.size > MOST_BYTES) {
+      throw new WasherNoiseError(
+        "machine-file-invalid",
+        `Machine file ${path} must be a plain file of at most 1 MB. Name the file that describes the machine.`,
+        { path, mostBytes: MOST_BYTES },
+      );
+    }
+    // Some editors put a byte order mark first.
+    text = (await readFile(path, "utf8")).replace(/^\uFEFF/, "");
   } catch (error) {
+    if (error instanceof WasherNoiseError) throw error;
     throw new WasherNoiseError(
       "file-unreadable",
       `Machine file ${path} cannot be read: ${(error as NodeJS.ErrnoException).code ?? "unknown cause"}.`,

@@ -1,3 +1,5 @@
+import { showControls } from "./show-controls.js";
+
 /** Machine-readable reasons why an input was refused. */
 export type FailureCode =
   | "file-unreadable"
@@ -18,11 +20,22 @@ export type FailureCode =
   | "cancelled"
   | "internal";
 
+const LONGEST_MESSAGE = 2000;
+const KEPT_AT_THE_END = 500;
+
+// The remedy stands at the end, so the end stays.
+const shortened = (message: string): string =>
+  message.length <= LONGEST_MESSAGE
+    ? message
+    : `${message.slice(0, LONGEST_MESSAGE - KEPT_AT_THE_END - 5)} ... ${message.slice(-KEPT_AT_THE_END)}`;
+
 /**
  * An input that cannot be used, said as facts first.
  *
  * `code` is stable and meant for programs; `message` is one line for people: the thing, what it must
- * be, what was received, and the remedy; `facts` are the values the message was made from.
+ * be, what was received, and the remedy; `facts` are the values the message was made from. Names and
+ * texts from outside come into messages, so control characters are made visible there and the middle of
+ * a very long message is left out.
  */
 export class WasherNoiseError extends Error {
   override readonly name = "WasherNoiseError";
@@ -35,7 +48,7 @@ export class WasherNoiseError extends Error {
     facts: Record<string, unknown> = {},
     options?: ErrorOptions,
   ) {
-    super(message, options);
+    super(shortened(showControls(message)), options);
     this.code = code;
     this.facts = facts;
   }

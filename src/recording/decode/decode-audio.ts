@@ -4,7 +4,7 @@ import type { ByteSource } from "./byte-source.js";
 import { resolveDecodeOptions, type DecodeOptions } from "./decode-options.js";
 import { keepSamples } from "./keep-samples.js";
 import type { PcmStream } from "./pcm-stream.js";
-import { notAudio, tooLarge, unsupported } from "./refusal.js";
+import { damaged, notAudio, tooLarge, unsupported } from "./refusal.js";
 import { checkShape } from "./shape.js";
 import { id3Bytes, sniff, type Sniffed } from "./sniff.js";
 
@@ -34,9 +34,15 @@ export async function decodeAudio(
 ): Promise<DecodedAudio> {
   const limits = resolveDecodeOptions(options);
   checkSize(source, limits.maxBytes);
-  const stream = await openStream(source, outside);
-  checkShape(source.name, stream.channelCount, stream.sampleRateHz);
-  return keepSamples(source.name, stream, limits);
+  try {
+    const stream = await openStream(source, outside);
+    checkShape(source.name, stream, limits);
+    return await keepSamples(source.name, stream, limits);
+  } catch (error) {
+    if (error instanceof WasherNoiseError) throw error;
+    // A decoder from a package stumbled over what its format does not allow.
+    throw damaged(source.name, "its sound cannot be decoded", {}, error);
+  }
 }
 
 function checkSize(source: ByteSource, maxBytes: number): void {
@@ -48,7 +54,7 @@ function checkSize(source: ByteSource, maxBytes: number): void {
     );
   }
   if (source.sizeBytes > maxBytes) {
-    const size = `it has ${Math.ceil(source.sizeBytes / MIB)} MiB, at most ${Math.floor(maxBytes / MIB)} MiB are accepted`;
+    const size = `it has ${Math.ceil(source.sizeBytes / MIB)} MiB, at most ${Math.floor(maxBytes / MIB)} MiB (maxBytes) are accepted`;
     throw tooLarge(source.name, size, { sizeBytes: source.sizeBytes, maxBytes });
   }
 }

@@ -51,7 +51,7 @@ export async function keepSamples(
     channelCount: stream.channelCount,
     codec: stream.codec,
     fileSeconds,
-    problems: [...problems, ...shortProblem(stream, fileSeconds)],
+    problems: [...problems, ...lengthProblem(stream, fileSeconds)],
   };
 }
 
@@ -75,6 +75,7 @@ async function firstPass(
     pass.levels.add(block);
     if (pass.levels.broken) break;
     checkSeconds(pass.name, pass.levels.frames / pass.stream.sampleRateHz, pass.limits);
+    checkDecoded(pass);
     if (!knownTooLong && !store.overflowed) feed.add(block);
   }
   if (!knownTooLong) feed.end();
@@ -129,8 +130,16 @@ function checkCancelled(limits: DecodeLimits): void {
 
 function checkSeconds(name: string, seconds: number, limits: DecodeLimits): void {
   if (seconds <= limits.maxSeconds) return;
-  const what = `it lasts more than the ${clockTime(limits.maxSeconds)} minutes that are accepted`;
+  const what = `it lasts more than the ${clockTime(limits.maxSeconds)} minutes (maxSeconds) that are accepted`;
   throw tooLarge(name, what, { maxSeconds: limits.maxSeconds, seconds });
+}
+
+function checkDecoded({ name, stream, limits, levels }: Pass): void {
+  const { maxDecodedSamples } = limits;
+  const samples = levels.frames * stream.channelCount;
+  if (samples <= maxDecodedSamples) return;
+  const what = `it holds more than the ${maxDecodedSamples / 1e6} million samples (maxDecodedSamples) that are accepted`;
+  throw tooLarge(name, what, { maxDecodedSamples, samples });
 }
 
 function checkLevels(name: string, stream: PcmStream, levels: LevelTrack): void {
@@ -152,14 +161,19 @@ function longProblem(fileSeconds: number, stretch: Interval): RecordingProblem {
 }
 
 // Half a second and 2 % are more than padding and rounded durations explain.
-function shortProblem(stream: PcmStream, fileSeconds: number): RecordingProblem[] {
-  const claimed = stream.claimedSeconds;
-  if (claimed === null || claimed - fileSeconds < Math.max(0.5, 0.02 * claimed)) return [];
-  return [
-    {
-      code: "truncated",
-      severity: "limits",
-      message: `The file claims ${claimed.toFixed(1)} s but only ${fileSeconds.toFixed(1)} s could be read: it was cut off or damaged on the way. Copy it from the phone again.`,
-    },
+function lengthProblem({ claimedSeconds }: PcmStream, fileSeconds: number): RecordingProblem[] {
+  if (claimedSeconds === null) return [];
+  const slack = Math.max(0.5, 0.02 * claimedSeconds);
+  const lengths = `The file claims ${claimedSeconds.toFixed(1)} s but`;
+  const said = (code: "truncated" | "damaged", what: string): RecordingProblem[] => [
+    { code, severity: "limits", message: `${lengths} ${what}. Copy it from the phone again.` },
   ];
+  if (claimedSeconds - fileSeconds >= slack) {
+    const read = `only ${fileSeconds.toFixed(1)} s could be read`;
+    return said("truncated", `${read}: it was cut off or damaged on the way`);
+  }
+  if (fileSeconds - claimedSeconds >= 2 * slack) {
+    return said("damaged", `${fileSeconds.toFixed(1)} s were read: its header or index is wrong`);
+  }
+  return [];
 }

@@ -2,6 +2,7 @@ import { pieces, type ByteSource } from "./byte-source.js";
 import { createFrameTally } from "./frame-tally.js";
 import { readMpegHeader, type MpegHeader } from "./mpeg-header.js";
 import type { PcmBlock, PcmStream } from "./pcm-stream.js";
+import { quietly } from "./quietly.js";
 import { damaged } from "./refusal.js";
 import { id3Bytes } from "./sniff.js";
 
@@ -51,7 +52,7 @@ export async function openMp3(source: ByteSource): Promise<PcmStream> {
     tally.restart();
     try {
       for await (const piece of pieces(source, at)) {
-        const { channelData, samplesDecoded, errors } = decoder.decode(piece);
+        const { channelData, samplesDecoded, errors } = quietly(() => decoder.decode(piece));
         tally.bad(errors.length);
         if (samplesDecoded === 0) continue;
         tally.good(Math.ceil(samplesDecoded / header.samplesPerFrame));

@@ -1,11 +1,14 @@
 import { createFrameTally } from "./frame-tally.js";
 import type { PacketTrack } from "./packet-track.js";
 import type { PcmBlock, PcmStream } from "./pcm-stream.js";
+import { quietly } from "./quietly.js";
 import { unsupported } from "./refusal.js";
 import { withoutFirst } from "./trim.js";
 
 const OPUS_RATE_HZ = 48_000;
 const PACKETS_AT_A_TIME = 50;
+// What the decoder makes room for: 120 ms at 256 kbit/s. A larger packet would be written past it.
+const MOST_BYTES_PER_CHANNEL = 3840;
 
 interface OpusHead {
   readonly channelCount: number;
@@ -35,7 +38,7 @@ export async function openOpus(name: string, track: PacketTrack): Promise<PcmStr
     await decoder.ready;
     tally.restart();
     const decodeAll = (packets: Uint8Array[]): PcmBlock => {
-      const { channelData, samplesDecoded, errors } = decoder.decodeFrames(packets);
+      const { channelData, samplesDecoded, errors } = quietly(() => decoder.decodeFrames(packets));
       tally.good(packets.length - errors.length);
       tally.bad(errors.length);
       return channelData.map((channel) => channel.subarray(0, samplesDecoded));
@@ -43,6 +46,10 @@ export async function openOpus(name: string, track: PacketTrack): Promise<PcmStr
     try {
       let waiting: Uint8Array[] = [];
       for await (const packet of track.packets()) {
+        if (packet.length > MOST_BYTES_PER_CHANNEL * channelCount) {
+          tally.bad();
+          continue;
+        }
         waiting.push(packet);
         if (waiting.length < PACKETS_AT_A_TIME) continue;
         yield decodeAll(waiting);

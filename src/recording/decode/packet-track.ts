@@ -2,6 +2,7 @@ import type { Input, InputAudioTrack, InputFormat } from "mediabunny";
 import type { Seconds } from "../../foundation/units.js";
 import { WasherNoiseError } from "../../foundation/errors.js";
 import type { ByteSource } from "./byte-source.js";
+import { guardReads, type ReadGuard } from "./read-guard.js";
 import { damaged, notAudio, unsupported } from "./refusal.js";
 
 export type ContainerKind = "mp4" | "adts" | "ogg" | "matroska";
@@ -43,19 +44,18 @@ export async function openPacketTrack(
     ogg: [media.OGG],
     matroska: [media.MATROSKA, media.WEBM],
   };
-  const input = new media.Input({
-    formats: formats[kind],
-    source: new media.CustomSource({
-      getSize: () => source.sizeBytes,
-      read: (start, end) => source.read(start, end - start),
-      maxCacheSize: CACHE_BYTES,
-      prefetchProfile: "fileSystem",
-    }),
+  const bytes = new media.CustomSource({
+    getSize: () => source.sizeBytes,
+    read: (start, end) => source.read(start, end - start),
+    maxCacheSize: CACHE_BYTES,
+    prefetchProfile: "fileSystem",
   });
+  const guard = guardReads(bytes);
+  const input = new media.Input({ formats: formats[kind], source: bytes });
   try {
     const track = await input.getPrimaryAudioTrack();
     if (track === null) throw await withoutSound(source, input);
-    return await describe(source, kind, input, track);
+    return await describe({ source, kind, input, guard }, track);
   } catch (error) {
     if (error instanceof WasherNoiseError) throw error;
     if (error instanceof media.UnsupportedInputFormatError) {
@@ -71,10 +71,15 @@ async function withoutSound(source: ByteSource, input: Input): Promise<WasherNoi
   return damaged(source.name, "the recording was cut off before its index was written");
 }
 
+interface OpenInput {
+  readonly source: ByteSource;
+  readonly kind: ContainerKind;
+  readonly input: Input;
+  readonly guard: ReadGuard;
+}
+
 async function describe(
-  source: ByteSource,
-  kind: ContainerKind,
-  input: Input,
+  { source, kind, input, guard }: OpenInput,
   track: InputAudioTrack,
 ): Promise<PacketTrack> {
   const { EncodedPacketSink } = await import("mediabunny");
@@ -96,6 +101,7 @@ async function describe(
       try {
         for await (const packet of sink.packets()) {
           count++;
+          guard.progress();
           yield packet.data;
         }
       } catch (error) {

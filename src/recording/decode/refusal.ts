@@ -48,7 +48,7 @@ export function tooLarge(
 ): WasherNoiseError {
   return new WasherNoiseError(
     "recording-too-large",
-    `${name}: ${what}. Cut the recording to the noisy minutes, or raise the limit.`,
+    `${name}: ${what}. Cut the recording to the noisy minutes, or raise the limit named.`,
     { file: name, ...facts },
   );
 }

@@ -1,7 +1,6 @@
 import type { Hertz } from "../../../foundation/units.js";
 import type { ByteSource } from "../byte-source.js";
 import { damaged, unsupported } from "../refusal.js";
-import { checkShape } from "../shape.js";
 
 /** How a sample is written. */
 export type WavEncoding = "integer" | "float" | "mu-law" | "a-law";
@@ -50,7 +49,7 @@ export function readWavFormat(source: ByteSource, format: DataView): WavFormat {
   const sampleRateHz = format.getUint32(4, true);
   const blockBytes = format.getUint16(12, true);
   const bits = format.getUint16(14, true);
-  checkShape(source.name, channelCount, sampleRateHz);
+  if (channelCount === 0) throw damaged(source.name, "the WAV header claims no channel");
   const extended = written === EXTENSIBLE && format.byteLength >= 26;
   const tag = extended ? format.getUint16(24, true) : written;
   const encoding = encodings[tag];
