@@ -72,6 +72,13 @@ function fromRanking(ranking: readonly RankedComponent[]): VerdictAnswer {
       text: `Most likely the ${named(first.component)} (${percent(first.probability)}).`,
     };
   }
+  const normal = ranking.find(({ component }) => component === "normal")?.probability ?? 0;
+  if (first.component !== "normal" && normal >= VERDICT_LIMITS.normalDoubt * first.probability) {
+    return {
+      label: "record-again",
+      text: `The recording does not decide whether anything is wrong: the ${named(first.component)} (${percent(first.probability)}) or a sound the machine should make (${percent(normal)}). Record 20 seconds or more of the noisy phase at its loudest, from its start, and tell the phase and the kind of machine.`,
+    };
+  }
   const topThree = first.probability + second.probability + third.probability;
   if (topThree < VERDICT_LIMITS.shortlistTopThree) {
     return {

@@ -71,7 +71,9 @@ function judgeOf(
   const rateHz = soundRateHz / 2;
   const mains = findMainsComb(half, rateHz, options.bandHz, options.toldLineHz);
   const { usable } = frameTimes(sound.length / soundRateHz, options.usable);
-  const envelopes = logEnvelopes(sound, soundRateHz, options.bandHz);
+  const envelopes = logEnvelopes(sound, soundRateHz, options.bandHz, {
+    ...(options.usable === undefined ? {} : { usable: options.usable }),
+  });
   const judge: CourseJudge = {
     input: { sound: half, soundRateHz: rateHz, envelopes, usable, mainsHz: mains.exactHz },
     sources: toneSources(options.washer),

@@ -58,6 +58,44 @@ export function movingAverage(values: Float64Array, half: number): Float64Array 
   return out;
 }
 
+/** A stretch of time, seconds. */
+interface Stretch {
+  readonly startSeconds: number;
+  readonly endSeconds: number;
+}
+
+/** Whether each envelope sample may be used. */
+function maskOf(count: number, usable: readonly Stretch[] | undefined): Uint8Array {
+  const mask = new Uint8Array(count);
+  if (usable === undefined || usable.length === 0) return mask.fill(1);
+  for (const { startSeconds, endSeconds } of usable) {
+    mask.fill(
+      1,
+      Math.max(0, Math.ceil(startSeconds * ENVELOPE_RATE_HZ)),
+      Math.max(0, Math.floor(endSeconds * ENVELOPE_RATE_HZ)),
+    );
+  }
+  return mask;
+}
+
+// Silence is no modulation: what may not be used takes the level of what came before (or comes first).
+function bridge(row: Float64Array, mask: Uint8Array): void {
+  const lag = Math.round(0.4 * ENVELOPE_RATE_HZ);
+  let level = NaN;
+  const first = mask.indexOf(1);
+  if (first < 0) return;
+  const levelFrom = (start: number): number => mean(row.subarray(start, start + lag));
+  for (let i = 0; i < row.length; i++) {
+    if (mask[i]) {
+      level = NaN;
+      continue;
+    }
+    if (Number.isNaN(level))
+      level = i > first ? levelFrom(Math.max(first, i - lag)) : levelFrom(first);
+    row[i] = level;
+  }
+}
+
 // Claps and taps must not outshout a line: nothing counts for more than three deviations.
 // Returns how far the 98 % quantile lies above the median before that.
 function flatten(row: Float64Array, rateHz: number, slowSeconds: number): number {
@@ -82,12 +120,13 @@ function flatten(row: Float64Array, rateHz: number, slowSeconds: number): number
  * events. Bands outside `bandHz` are left out.
  *
  * @param slowSeconds length of the moving mean that is taken off
+ * @param usable stretches outside which nothing is looked at; everywhere when left out
  */
 export function logEnvelopes(
   sound: Float64Array,
   soundRateHz: Hertz,
   bandHz: readonly [number, number],
-  slowSeconds = 1.6,
+  { slowSeconds = 1.6, usable }: { slowSeconds?: number; usable?: readonly Stretch[] } = {},
 ): LogEnvelopes {
   const size = nextPowerOfTwo(Math.round(WINDOW_SECONDS * soundRateHz));
   const window = windowOf("hann", size);
@@ -109,6 +148,8 @@ export function logEnvelopes(
       rows[b]![t] = Math.log(sum);
     }
   }
+  const mask = maskOf(count, usable);
+  for (const row of rows) bridge(row, mask);
   const contrast = mean(rows.map((row) => flatten(row, ENVELOPE_RATE_HZ, slowSeconds)));
   return { rows, rateHz: ENVELOPE_RATE_HZ, contrast };
 }

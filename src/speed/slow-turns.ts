@@ -41,7 +41,7 @@ export function findSlowTurns(
   soundRateHz: Hertz,
   search: SlowSearch,
 ): SlowTurns | null {
-  const envelopes = logEnvelopes(sound, soundRateHz, search.bandHz, SLOW_SECONDS);
+  const envelopes = logEnvelopes(sound, soundRateHz, search.bandHz, { slowSeconds: SLOW_SECONDS });
   const seconds = sound.length / soundRateHz;
   let best: SlowTurns | null = null;
   let bestOdds = -Infinity;

@@ -220,7 +220,7 @@ describe("power cut while the drum runs down", () => {
       return v * drum * (speed(t) / 900) ** 1.5 + b[i]! * (t < 8 ? electric : 0.02);
     });
   };
-  const facts = { drumRpmAt: speed, movement: "falling" } as const;
+  const facts = { drumRpmAt: speed, movement: "falling", phase: "spin" } as const;
 
   it("tells noise of the drive, which stops at once, from noise of the drum, which dies down", () => {
     const drive = eventsOf(runDown(2, 0.5), facts);

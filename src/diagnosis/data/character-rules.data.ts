@@ -94,6 +94,14 @@ export const CHARACTER_RULES: readonly CharacterRule[] = [
   },
   {
     character: "grinding",
+    feature: "turn-impact",
+    presence: { form: "p" },
+    present: -0.9,
+    absent: 0.1,
+    ...definition,
+  },
+  {
+    character: "grinding",
     feature: "turn-impact-crest",
     presence: { form: "above", at: 2.3, width: 0.2 },
     present: -0.4,
@@ -184,7 +192,7 @@ export const CHARACTER_RULES: readonly CharacterRule[] = [
     character: "thumping",
     feature: "turn-impact",
     presence: { form: "p" },
-    present: 1,
+    present: 1.6,
     absent: -0.3,
     ...definition,
   },
@@ -322,6 +330,14 @@ export const CHARACTER_RULES: readonly CharacterRule[] = [
     presence: { form: "above", at: 0.3, width: 0.1 },
     present: 0.6,
     absent: -0.4,
+    ...definition,
+  },
+  {
+    character: "rattling",
+    feature: "turn-impact-low",
+    presence: { form: "above", at: 2.2, width: 0.7 },
+    present: -0.8,
+    absent: 0.1,
     ...definition,
   },
   {

@@ -69,10 +69,12 @@ const slows = (context: ListeningContext): boolean =>
 /**
  * Noise of the drive: does the sound end at once while the drum goes on turning? p-value of the steepest
  * drop of 3 dB or more within 0.1 s during which the speed track goes on, against the clip's other
- * changes of level. Missing ("phase") unless the drum slows down in the clip or the motor is told to be off.
+ * changes of level. Missing ("phase") unless the phase is told and the drum slows down in the clip or the
+ * motor is off.
  */
 export function noiseStopsWithPower(context: ListeningContext): Measurement {
-  if (!slows(context)) return missing("phase");
+  // Many things end a noise in a clip of which nothing is told: a lid, a door, the end of a programme.
+  if (context.toldPhase === "unknown" || !slows(context)) return missing("phase");
   if (context.speed.drumRpm === null) return missing("speed");
   const cut = findPowerCut(context);
   if (!cut) return missing("short");
