@@ -32,7 +32,8 @@ class Seat<Task extends object, Result extends object> {
   ) {}
 
   run(task: Task): Promise<Outcome<Task, Result>> {
-    const worker = (this.#worker ??= new Worker(this.script));
+    // Flags of `node -e` would be handed down, and a script in a file refuses them.
+    const worker = (this.#worker ??= new Worker(this.script, { execArgv: [] }));
     return new Promise((resolve) => {
       const onError = (error: Error): void => {
         finish({ why: "died", message: error.message });

@@ -1,0 +1,184 @@
+import { spawn, spawnSync, type ChildProcess } from "node:child_process";
+import {
+  cpSync,
+  existsSync,
+  mkdirSync,
+  mkdtempSync,
+  readFileSync,
+  rmSync,
+  writeFileSync,
+} from "node:fs";
+import { join } from "node:path";
+import { setTimeout as wait } from "node:timers/promises";
+import { afterAll, beforeAll, beforeEach, describe, expect, it } from "vitest";
+import type { TriageRow } from "../../src/answer/triage-row.js";
+import { createRandom } from "../../src/foundation/random.js";
+import { wavBytes } from "../../src/synthesis/wav-bytes.js";
+import { compileClosure } from "./compile-closure.js";
+
+const root = new URL("../..", import.meta.url).pathname;
+const CLIPS = 5;
+let compiled = "";
+let main = "";
+let folder = "";
+
+interface Ran {
+  readonly status: number | null;
+  readonly stdout: string;
+  readonly stderr: string;
+}
+
+const run = (...args: string[]): Ran =>
+  spawnSync(process.execPath, [main, "triage", ...args], { encoding: "utf8", cwd: folder });
+
+const start = (...args: string[]): ChildProcess =>
+  spawn(process.execPath, [main, "triage", ...args], { cwd: folder, stdio: "ignore" });
+
+const ended = (child: ChildProcess): Promise<number | null> =>
+  new Promise((resolve) => child.once("close", resolve));
+
+/** One second of noise: quick to listen to, whatever it is taken for. */
+function noise(seed: number): Uint8Array {
+  const random = createRandom(seed);
+  const samples = Float32Array.from({ length: 16_000 }, () => 0.1 * random.normal());
+  return wavBytes(samples, 16_000);
+}
+
+/** Whole lines of a file of rows; a cut-off last line is left out. */
+const wholeLines = (path: string): string[] =>
+  existsSync(path) ? readFileSync(path, "utf8").split("\n").slice(0, -1) : [];
+
+const rowsOf = (text: string): TriageRow[] =>
+  text
+    .trim()
+    .split("\n")
+    .map((line) => JSON.parse(line) as TriageRow);
+
+const nameOf = (row: TriageRow): string => ("file" in row ? row.file : row.recordings[0]!.file);
+
+beforeAll(() => {
+  // Inside node_modules, so that the child finds the packages.
+  compiled = mkdtempSync(join(root, "node_modules", ".cache-triage-test-"));
+  main = compileClosure("cli/main.ts", compiled);
+  compileClosure("src/batch/triage/triage-worker.ts", compiled);
+}, 60_000);
+
+afterAll(() => {
+  rmSync(compiled, { recursive: true, force: true });
+});
+
+beforeEach(() => {
+  rmSync(folder, { recursive: true, force: true });
+  folder = mkdtempSync(join(compiled, "case-"));
+  mkdirSync(join(folder, "inbox"));
+  for (let i = 0; i < CLIPS; i++) writeFileSync(join(folder, "inbox", `c${i}.wav`), noise(i));
+});
+
+describe("washer-noise triage", () => {
+  it("gives one row a recording with what the sheet tells, the machine to be stopped on top", () => {
+    writeFileSync(join(folder, "inbox", "broken.m4a"), "no sound");
+    writeFileSync(
+      join(folder, "intake.csv"),
+      "file;ticket;age;complaint;agent\r\nc3.wav;T-3;x;no burning smell;Ann\r\nbroken.m4a;=cmd();3;It smells burnt;@Bob\r\n",
+    );
+    const { status, stdout, stderr } = run("inbox", "--intake", "intake.csv", "--csv");
+    expect(status).toBe(1);
+    expect(stderr).toContain("row 2, column age: must be a number from 0 to 60 years");
+    const lines = stdout.trim().split("\r\n");
+    expect(lines).toHaveLength(CLIPS + 2);
+    expect(lines[0]).toMatch(/^urgency,ticket,file,.*,agent$/);
+    // A cell that a spreadsheet would run is made text (OWASP, CSV Injection).
+    expect(lines[1]).toMatch(/^stop-use,'=cmd\(\),inbox\/broken\.m4a,failure,.*,'@Bob$/);
+    expect(lines.find((line) => line.includes("c3.wav"))).toMatch(/^none,T-3,.*,Ann$/);
+  });
+
+  it("goes on where it stopped and listens to no recording twice, whatever it is called by now", () => {
+    run("inbox/c0.wav", "inbox/c1.wav", "--json");
+    const work = join(folder, "washer-noise-triage.ndjson");
+    expect(wholeLines(work)).toHaveLength(2);
+    cpSync(join(folder, "inbox", "c0.wav"), join(folder, "inbox", "again.wav"));
+    const { stdout } = run("inbox", "--json");
+    expect(wholeLines(work)).toHaveLength(CLIPS);
+    expect(rowsOf(stdout).map(nameOf)).toContain("inbox/again.wav");
+    expect(rowsOf(stdout)).toHaveLength(CLIPS + 1);
+    // Told something else, everything is listened to anew.
+    run("inbox/c0.wav", "--age", "9");
+    expect(wholeLines(work)).toHaveLength(CLIPS + 1);
+  });
+
+  it("leaves every earlier row whole when it is killed at any moment, and the next run ends the job", async () => {
+    const work = join(folder, "washer-noise-triage.ndjson");
+    let before: string[] = [];
+    for (const milliseconds of [800, 1300]) {
+      const child = start("inbox", "--workers", "2");
+      await wait(milliseconds);
+      child.kill("SIGKILL");
+      await ended(child);
+      const lines = wholeLines(work);
+      expect(lines.slice(0, before.length)).toEqual(before);
+      for (const line of lines) JSON.parse(line);
+      before = lines;
+    }
+    // What a kill in the middle of a write leaves.
+    writeFileSync(work, '{"schema":"washer-noise/diagn', { flag: "a" });
+    const { stdout } = run("inbox", "--json");
+    expect(rowsOf(stdout)).toHaveLength(CLIPS);
+    const after = wholeLines(work);
+    expect(after.slice(0, before.length)).toEqual(before);
+    expect(new Set(after.map((line) => nameOf(JSON.parse(line) as TriageRow))).size).toBe(CLIPS);
+    expect(after).toHaveLength(CLIPS);
+  });
+
+  it("ends within two seconds of Ctrl-C with the finished rows on disk", async () => {
+    const work = join(folder, "washer-noise-triage.ndjson");
+    const child = start("inbox", "--workers", "1");
+    for (let i = 0; i < 100 && wholeLines(work).length === 0; i++) await wait(50);
+    const asked = performance.now();
+    child.kill("SIGINT");
+    expect(await ended(child)).toBe(1);
+    expect(performance.now() - asked).toBeLessThan(2000);
+    expect(wholeLines(work).length).toBeGreaterThan(0);
+    expect(wholeLines(work).length).toBeLessThan(CLIPS);
+  });
+
+  it("gives a failure row for a recording that takes too long, and goes on", () => {
+    const { status, stdout } = run(
+      "inbox/c0.wav",
+      "inbox/c1.wav",
+      "--clip-seconds",
+      "0.1",
+      "--json",
+    );
+    expect(status).toBe(2);
+    const rows = rowsOf(stdout);
+    expect(rows).toHaveLength(2);
+    expect(rows[0]).toMatchObject({
+      schema: "washer-noise/failure@1",
+      problem: {
+        code: "internal",
+        message: expect.stringContaining("longer than 0.1 s") as string,
+      },
+    });
+  });
+
+  it("splits a list alike wherever it lies, and joins the parts to what one machine finds", () => {
+    cpSync(join(folder, "inbox"), join(folder, "elsewhere", "inbox"), { recursive: true });
+    mkdirSync(join(folder, "out"));
+    run("inbox", "--shard", "1/2", "--work", "out/1.ndjson");
+    run("elsewhere/inbox", "--shard", "2/2", "--work", "out/2.ndjson");
+    const { status, stdout } = run("--merge", "out/1.ndjson", "out/2.ndjson", "--json");
+    expect(status).toBe(0);
+    const names = rowsOf(stdout).map((row) => nameOf(row).replace(/^.*\//, ""));
+    expect(names.sort()).toEqual(Array.from({ length: CLIPS }, (_, i) => `c${i}.wav`));
+    expect(wholeLines(join(folder, "out", "1.ndjson")).length).toBeGreaterThan(0);
+    expect(wholeLines(join(folder, "out", "2.ndjson")).length).toBeGreaterThan(0);
+  });
+
+  it("refuses to write into a file that holds something else", () => {
+    writeFileSync(join(folder, "notes.txt"), "Call Ann\nCall Bob");
+    const { status, stderr } = run("inbox", "--work", "notes.txt");
+    expect(status).toBe(2);
+    expect(stderr).toContain("--work");
+    expect(readFileSync(join(folder, "notes.txt"), "utf8")).toBe("Call Ann\nCall Bob");
+  });
+});
