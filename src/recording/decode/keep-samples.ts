@@ -11,6 +11,10 @@ import { createSampleStore, type SampleStore } from "./sample-store.js";
 const MOST_KEPT_CHANNELS = 2;
 // A lossy codec may overshoot full scale by a few decibels; twice full scale is a broken stream.
 const HIGHEST_LOSSY_PEAK = 2;
+// Recorders that write floats leave some 700 dB of room, but no microphone delivers 60 dB beyond full scale.
+const HIGHEST_LOSSLESS_PEAK = 1000;
+// Where more samples than these lie there, the whole file is scaled otherwise, say to 16-bit codes.
+const RARE_SHARE = 0.01;
 
 /** Runs a stream dry into memory: all of it, or its loudest stretch where it is too long to keep. */
 export async function keepSamples(
@@ -146,6 +150,10 @@ function checkLevels(name: string, stream: PcmStream, levels: LevelTrack): void 
   if (levels.broken) throw damaged(name, "the recording holds values that are no numbers");
   if (stream.lossy && levels.peak > HIGHEST_LOSSY_PEAK) {
     throw damaged(name, "the decoded sound goes far beyond full scale", { peak: levels.peak });
+  }
+  const rare = levels.farBeyond < RARE_SHARE * levels.frames * stream.channelCount;
+  if (levels.peak > HIGHEST_LOSSLESS_PEAK && rare) {
+    throw damaged(name, "single samples jump far beyond full scale", { peak: levels.peak });
   }
   if (levels.frames === 0) throw damaged(name, "no sound could be decoded from it");
 }

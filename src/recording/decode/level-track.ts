@@ -5,6 +5,8 @@ export interface LevelTrack {
   readonly frames: number;
   /** Largest |sample| so far. */
   readonly peak: number;
+  /** Samples beyond twice full scale so far, over all channels. */
+  readonly farBeyond: number;
   /** Whether a sample was not a finite number. */
   readonly broken: boolean;
   add(block: readonly Float32Array[]): void;
@@ -14,6 +16,7 @@ export function createLevelTrack(sampleRateHz: number): LevelTrack {
   const energies: number[] = [];
   let frames = 0;
   let peak = 0;
+  let farBeyond = 0;
   let broken = false;
   const addSpan = (channel: Float32Array, from: number, to: number): number => {
     let sum = 0;
@@ -23,6 +26,7 @@ export function createLevelTrack(sampleRateHz: number): LevelTrack {
       sum += x * x;
       if (x > largest) largest = x;
       else if (-x > largest) largest = -x;
+      if (x > 2 || x < -2) farBeyond++;
     }
     peak = largest;
     if (!Number.isFinite(sum)) broken = true;
@@ -35,6 +39,9 @@ export function createLevelTrack(sampleRateHz: number): LevelTrack {
     },
     get peak() {
       return peak;
+    },
+    get farBeyond() {
+      return farBeyond;
     },
     get broken() {
       return broken;

@@ -8,6 +8,8 @@ export interface Damage {
   readonly notNumbers: number;
   /** Runs of exact zeros inside sound. */
   readonly dropouts: readonly Interval[];
+  /** Single samples beyond twice full scale, with what lies beside them far below. */
+  readonly spikes: readonly Interval[];
   /** Times at which the mean of the wave jumps and stays. */
   readonly offsetJumps: readonly number[];
 }
@@ -63,6 +65,18 @@ function findDropouts(samples: Float32Array, sampleRateHz: Hertz, usual: number)
   return found;
 }
 
+// No sound through a microphone and its filter rises and falls back within one sample so far up.
+function findSpikes(samples: Float32Array, sampleRateHz: Hertz): Interval[] {
+  const found: Interval[] = [];
+  for (let i = 1; i + 1 < samples.length; i++) {
+    const height = Math.abs(samples[i]!);
+    if (height <= 2) continue;
+    if (4 * Math.max(Math.abs(samples[i - 1]!), Math.abs(samples[i + 1]!)) > height) continue;
+    found.push({ startSeconds: i / sampleRateHz, endSeconds: (i + 1) / sampleRateHz });
+  }
+  return found;
+}
+
 function findOffsetJumps(samples: Float32Array, sampleRateHz: Hertz, usual: number): number[] {
   const width = Math.round(0.1 * sampleRateHz);
   const means = new Float64Array(Math.floor(samples.length / width));
@@ -85,12 +99,13 @@ function findOffsetJumps(samples: Float32Array, sampleRateHz: Hertz, usual: numb
   return jumps;
 }
 
-/** Looks for dropouts and jumps of the mean in finite samples. */
+/** Looks for dropouts, spikes and jumps of the mean in finite samples. */
 export function findDamage(samples: Float32Array, sampleRateHz: Hertz, notNumbers: number): Damage {
   const usual = rmsBetween(samples, 0, samples.length);
   return {
     notNumbers,
     dropouts: findDropouts(samples, sampleRateHz, usual),
+    spikes: findSpikes(samples, sampleRateHz),
     offsetJumps: findOffsetJumps(samples, sampleRateHz, usual),
   };
 }

@@ -29,6 +29,7 @@ export function usableOf(findings: Findings): Usable {
       ...findings.handling,
       ...findings.clippedBursts,
       ...findings.damage.dropouts,
+      ...findings.damage.spikes,
       ...instants,
     ],
     duration,
@@ -111,7 +112,8 @@ function disturbanceProblems(findings: Findings): RecordingProblem[] {
     const time = findings.splices.map((at) => at.toFixed(1)).join(", ");
     problems.push(problemOf("spliced", "note", { time }));
   }
-  const lost = damage.dropouts.length + damage.offsetJumps.length + (damage.notNumbers > 0 ? 1 : 0);
+  const { dropouts, spikes, offsetJumps, notNumbers } = damage;
+  const lost = dropouts.length + spikes.length + offsetJumps.length + (notNumbers > 0 ? 1 : 0);
   if (lost > 0) problems.push(problemOf("damaged", lost > 2 ? "limits" : "note", { count: lost }));
   return problems;
 }
