@@ -155,7 +155,7 @@ const hasFfmpeg = (() => {
     execFileSync("ffmpeg", ["-version"], { stdio: "ignore" });
     return true;
   } catch {
-    console.warn("\n*** ffmpeg is missing: the codec round trip is NOT tested ***\n");
+    process.stderr.write("\n*** ffmpeg is missing: the codec round trip is NOT tested ***\n");
     return false;
   }
 })();
