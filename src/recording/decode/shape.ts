@@ -15,14 +15,14 @@ export function checkShape(
   if (!(channelCount >= 1 && channelCount <= maxChannels)) {
     throw damaged(
       name,
-      `the header claims ${channelCount} channels, 1 to ${maxChannels} are accepted`,
+      `the header claims ${channelCount} channels, 1 to ${maxChannels} (maxChannels) are accepted`,
       { channelCount, maxChannels },
     );
   }
   if (!(sampleRateHz >= minSampleRateHz && sampleRateHz <= maxSampleRateHz)) {
     throw damaged(
       name,
-      `the header claims ${sampleRateHz} samples a second, ${minSampleRateHz} to ${maxSampleRateHz} are accepted`,
+      `the header claims ${sampleRateHz} samples a second, ${minSampleRateHz} (minSampleRateHz) to ${maxSampleRateHz} (maxSampleRateHz) are accepted`,
       { sampleRateHz, minSampleRateHz, maxSampleRateHz },
     );
   }
