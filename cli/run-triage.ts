@@ -19,7 +19,7 @@ import {
   type TriageRun,
 } from "../src/index.js";
 import { complaint } from "./run-diagnose.js";
-import type { TriageCommandOptions } from "./triage-command.js";
+import type { TriageCommandOptions } from "./triage-options.js";
 import type { TriageMeter } from "./triage-progress.js";
 
 export interface TriageSurroundings {

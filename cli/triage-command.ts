@@ -1,46 +1,9 @@
 import type { Command } from "commander";
-import { z } from "zod";
-import { addHtmlOption, htmlOptionSchema } from "./html-option.js";
-import {
-  addMachineOptions,
-  machineOptionsSchema,
-  numberIn,
-  parseOptions,
-  UsageError,
-} from "./shared-options.js";
+import { addHtmlOption } from "./html-option.js";
+import { addMachineOptions, parseOptions, UsageError } from "./shared-options.js";
 import { colorOnStdout, screenWidth } from "./terminal.js";
+import { triageOptionsSchema, type TriageCommandOptions } from "./triage-options.js";
 import { createTriageMeter } from "./triage-progress.js";
-
-const shard = z
-  .string()
-  .optional()
-  .transform((text, context) => {
-    if (text === undefined) return undefined;
-    const [, first, second] = /^(\d{1,6})\/(\d{1,6})$/.exec(text) ?? [];
-    const [index, count] = [Number(first), Number(second)];
-    if (index >= 1 && index <= count) return { index, count };
-    context.addIssue({
-      code: "custom",
-      message: `--shard must be PART/PARTS, such as 3/8, with PART from 1 to PARTS, received "${text}".`,
-    });
-    return z.NEVER;
-  });
-
-const optionsSchema = machineOptionsSchema.extend({
-  ...htmlOptionSchema.shape,
-  intake: z.string().min(1).optional(),
-  csv: z.boolean().default(false),
-  workers: numberIn("--workers", 1, 256, "threads").refine(
-    (count) => count === undefined || Number.isInteger(count),
-    { error: "--workers must be a whole number." },
-  ),
-  clipSeconds: numberIn("--clip-seconds", 0.1, 86_400, "seconds"),
-  work: z.string().min(1).optional(),
-  shard,
-  merge: z.boolean().default(false),
-});
-
-export type TriageCommandOptions = z.infer<typeof optionsSchema>;
 
 const HELP_TAIL = `
 PATH is a folder (searched to its depth), a recording, or with --merge a file of rows.
@@ -108,7 +71,7 @@ export function addTriageCommand(program: Command): void {
     .option("--shard <part/parts>", "only this part of the recordings, the same on every machine")
     .option("--merge", "join files of rows from several runs instead of listening")
     .action(async (paths: string[], raw: unknown) => {
-      const options = parseOptions(optionsSchema, raw);
+      const options = parseOptions(triageOptionsSchema, raw);
       checkTogether(options);
       const signal = stopSignal();
       const { runTriageCommand } = await import("./run-triage.js");
