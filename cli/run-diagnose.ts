@@ -47,18 +47,29 @@ export function complaint(error: unknown): string {
   return error instanceof Error ? error.message : String(error);
 }
 
+/** What a recording may have at most; what is not told is left to the library. */
+function limitsOf({ maxMinutes, maxMegabytes }: RunOptions): {
+  maxSeconds?: number;
+  maxBytes?: number;
+} {
+  return {
+    ...(maxMinutes === undefined ? {} : { maxSeconds: 60 * maxMinutes }),
+    ...(maxMegabytes === undefined ? {} : { maxBytes: Math.round(maxMegabytes * 1024 * 1024) }),
+  };
+}
+
 async function loadAll(
   clips: readonly string[],
-  phase: Phase,
+  options: RunOptions,
   surroundings: Surroundings,
 ): Promise<{ loaded: ClipToDiagnose[]; failed: number }> {
   const loaded: ClipToDiagnose[] = [];
   let failed = 0;
   for (const argument of clips) {
-    const clip = splitClip(argument, phase);
+    const clip = splitClip(argument, options.phase);
     surroundings.progress.say(`Reading ${clip.path} ...`);
     try {
-      loaded.push({ ...(await loadClip(clip.path)), phase: clip.phase });
+      loaded.push({ ...(await loadClip(clip.path, limitsOf(options))), phase: clip.phase });
     } catch (error) {
       surroundings.err(`washer-noise: ${complaint(error)}\n`);
       failed++;
@@ -137,7 +148,12 @@ function print(
 }
 
 type RunOptions = MachineOptions &
-  HtmlOptions & { readonly job?: string | undefined; readonly verbose: boolean };
+  HtmlOptions & {
+    readonly job?: string | undefined;
+    readonly verbose: boolean;
+    readonly maxMinutes?: number | undefined;
+    readonly maxMegabytes?: number | undefined;
+  };
 
 function toDiagnose(
   { drumRpm, motorRpm, html, audio }: RunOptions,
@@ -163,7 +179,7 @@ export async function runDiagnose(
   const { progress } = surroundings;
   const job = options.job === undefined ? null : await openJobToUpdate(options.job, options);
   const facts = job ?? (await factsOf(options));
-  const { loaded, failed } = await loadAll(clips, options.phase, surroundings);
+  const { loaded, failed } = await loadAll(clips, options, surroundings);
   if (loaded.length === 0) {
     progress.done();
     return 2;

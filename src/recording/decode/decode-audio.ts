@@ -54,7 +54,8 @@ function checkSize(source: ByteSource, maxBytes: number): void {
     );
   }
   if (source.sizeBytes > maxBytes) {
-    const size = `it has ${Math.ceil(source.sizeBytes / MIB)} MiB, at most ${Math.floor(maxBytes / MIB)} MiB (maxBytes) are accepted`;
+    const inMib = (bytes: number): string => (bytes / MIB).toFixed(bytes < 10 * MIB ? 2 : 0);
+    const size = `it has ${inMib(source.sizeBytes)} MiB, at most ${inMib(maxBytes)} MiB (maxBytes, --max-megabytes) are accepted`;
     throw tooLarge(source.name, size, { sizeBytes: source.sizeBytes, maxBytes });
   }
 }

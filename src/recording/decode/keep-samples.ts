@@ -134,7 +134,7 @@ function checkCancelled(limits: DecodeLimits): void {
 
 function checkSeconds(name: string, seconds: number, limits: DecodeLimits): void {
   if (seconds <= limits.maxSeconds) return;
-  const what = `it lasts more than the ${clockTime(limits.maxSeconds)} minutes (maxSeconds) that are accepted`;
+  const what = `it lasts more than the ${clockTime(limits.maxSeconds)} minutes (maxSeconds, --max-minutes) that are accepted`;
   throw tooLarge(name, what, { maxSeconds: limits.maxSeconds, seconds });
 }
 
