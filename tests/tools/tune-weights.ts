@@ -17,6 +17,7 @@ import { washerById } from "../../src/machine/washers.js";
 import {
   CHARACTERS,
   COMPONENTS,
+  PHASES,
   type Character,
   type Component,
   type Phase,
@@ -38,7 +39,7 @@ const STEPS = 400;
 const RATE = 0.05;
 const LIMIT = 1;
 /** Width of the prior round the expert's weights, nats. */
-const PRIOR_WIDTH = 0.35;
+const PRIOR_WIDTH = 0.6;
 
 const lines = files
   .flatMap((file) => readFileSync(file, "utf8").trim().split("\n"))
@@ -156,6 +157,8 @@ interface Input {
   readonly shareOf: readonly number[];
   readonly rules: readonly { readonly r: number; readonly x: number; readonly trust: number }[];
   readonly truth: number;
+  /** Place of the phase in `PHASES`. */
+  readonly phase: number;
 }
 function inputOf(line: Line): Input {
   const prior = priorOf(washerById(line.truth.machine!), {});
@@ -183,6 +186,7 @@ function inputOf(line: Line): Input {
     shareOf,
     rules,
     truth: components.indexOf(line.truth.faults[0] ?? "normal"),
+    phase: PHASES.indexOf(phase),
   };
 }
 
@@ -228,21 +232,21 @@ function scoresOf(
 }
 
 const deltas = new Deltas(2 * RULES.length * nC);
-// The simulator draws its faults as often as it likes. This takes up the difference from the prior, so
-// that the weights need not; it is thrown away afterwards.
-const baseRates = new Deltas(nC, 4);
-const normal = components.indexOf("normal");
-const other = components.indexOf("other");
+// The simulator draws its faults, and machines in order, in each phase as often as it likes. This takes up
+// the difference from the prior, so that the weights need not; it is thrown away afterwards.
+const baseRates = new Deltas(PHASES.length * nC, 4);
 const inputs = train.map(inputOf);
 for (let step = 0; step < STEPS; step++) {
   const gradient = new Float64Array(deltas.value.length);
-  const rateGradient = new Float64Array(nC);
+  const rateGradient = new Float64Array(baseRates.value.length);
   for (const input of inputs) {
     const { scores, factors } = scoresOf(input, deltas.value);
-    const p = softmax(scores.map((score, i) => score + baseRates.value[input.allowed[i]!]!));
+    const p = softmax(
+      scores.map((score, i) => score + baseRates.value[input.phase * nC + input.allowed[i]!]!),
+    );
     input.allowed.forEach((c, i) => {
       const error = p[i]! - (c === input.truth ? 1 : 0);
-      rateGradient[c]! += error;
+      rateGradient[input.phase * nC + c]! += error;
       for (const { r, x, trust } of input.rules) {
         const g = error * input.shareOf[c]! * trust * factors[i]![groupOf[r]!]!;
         gradient[2 * r * nC + c]! += g * x;
@@ -258,12 +262,6 @@ for (let step = 0; step < STEPS; step++) {
     rateGradient[c]! += d / 4;
   });
   baseRates.step(rateGradient);
-  // The share of machines in order is as in the prior, so only faults are shifted, and against each other.
-  const faults = components.map((_, c) => c).filter((c) => c !== normal && c !== other);
-  const middle = faults.reduce((sum, c) => sum + baseRates.value[c]!, 0) / faults.length;
-  for (const c of faults) baseRates.value[c]! -= middle;
-  baseRates.value[normal] = 0;
-  baseRates.value[other] = 0;
 }
 
 function report(name: string, set: readonly Line[], weights: Float64Array): void {
