@@ -1,0 +1,40 @@
+import { mkdtempSync, rmSync } from "node:fs";
+import { join } from "node:path";
+import { afterAll, beforeAll, describe, expect, it } from "vitest";
+import { compileClosure } from "../batch/compile-closure.js";
+import { killDiagnose, killNextCheck, killTriage, type KillPlan } from "./kill-rounds.js";
+
+const root = new URL("../..", import.meta.url).pathname;
+let compiled = "";
+let main = "";
+
+beforeAll(() => {
+  // Inside node_modules, so that the commands find the packages.
+  compiled = mkdtempSync(join(root, "node_modules", ".cache-kill-test-"));
+  main = compileClosure("cli/main.ts", compiled);
+  compileClosure("src/batch/triage/triage-worker.ts", compiled);
+}, 60_000);
+
+afterAll(() => {
+  rmSync(compiled, { recursive: true, force: true });
+});
+
+const plan = (rounds: number): KillPlan => ({
+  main,
+  folder: mkdtempSync(join(compiled, "round-")),
+  rounds,
+  seed: 31,
+});
+
+describe("kill -9 at random moments leaves every earlier finding, recording and row whole:", () => {
+  it.each([
+    ["diagnose --job", killDiagnose, 3],
+    ["next-check", killNextCheck, 4],
+    ["triage", killTriage, 3],
+  ])("%s", async (_, rounds, count) => {
+    const { faults, killed } = await rounds(plan(count));
+    expect(faults).toEqual([]);
+    // Otherwise nothing was interrupted.
+    expect(killed).toBeGreaterThan(0);
+  });
+});
