@@ -5,7 +5,9 @@ import { UsageError } from "./shared-options.js";
 
 // A reader that stops reading (`| head`) is no fault of ours.
 process.stdout.on("error", (error: NodeJS.ErrnoException) => {
-  process.exit(error.code === "EPIPE" ? 0 : 2);
+  if (error.code === "EPIPE") process.exit(0);
+  process.stderr.write(`washer-noise: the answer cannot be written to stdout (${error.code}).\n`);
+  process.exit(2);
 });
 
 try {

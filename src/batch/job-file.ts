@@ -13,6 +13,7 @@ import { basename, dirname, isAbsolute, join, relative, resolve, sep } from "nod
 import { WasherNoiseError } from "../foundation/errors.js";
 import { jobText, type Job } from "../inspection/job/job.js";
 import { jobFileError, parseJobText } from "../inspection/job/parse-job.js";
+import { codeOf, writeFault } from "./write-fault.js";
 
 /** A job and the text it was read from; `text` null: there was no file. */
 export interface OpenJob {
@@ -26,25 +27,11 @@ const MOST_BYTES = 16 * 1024 * 1024;
 /** A temporary file this old was left by a writer that was killed. */
 const STALE_MILLISECONDS = 10 * 60 * 1000;
 
-const codeOf = (error: unknown): string => (error as NodeJS.ErrnoException).code ?? "unknown cause";
-
-const WRITE_FAULTS: Readonly<Record<string, string>> = {
-  ENOSPC: "the disk is full: free some space",
-  EDQUOT: "your share of the disk is used up: free some space",
-  EFBIG: "the file would be larger than allowed here",
-  EROFS: "the disk is read-only: copy the job elsewhere",
-  EACCES: "you may not write there: change the rights or copy the job elsewhere",
-  EPERM: "you may not write there: change the rights or copy the job elsewhere",
-  ENOENT: "its folder does not exist: make it first",
-  ENOTDIR: "its folder does not exist: make it first",
-  EISDIR: "that is a folder: name a file in it",
-};
-
 function unwritable(path: string, error: unknown): WasherNoiseError {
   const code = codeOf(error);
   return new WasherNoiseError(
     "file-unwritable",
-    `Job file ${path} cannot be written: ${WRITE_FAULTS[code] ?? code}. What stood there before is unchanged.`,
+    `Job file ${path} cannot be written: ${writeFault(error)}. What stood there before is unchanged.`,
     { file: path, code },
     { cause: error },
   );

@@ -1,5 +1,6 @@
 import { rename, rm, writeFile } from "node:fs/promises";
 import { WasherNoiseError } from "../foundation/errors.js";
+import { codeOf, writeFault } from "./write-fault.js";
 
 /** Writes a report: beside its place first, then renamed, so that no half page is left behind. */
 export async function writeReport(path: string, page: string): Promise<void> {
@@ -9,11 +10,10 @@ export async function writeReport(path: string, page: string): Promise<void> {
     await rename(beside, path);
   } catch (error) {
     await rm(beside, { force: true }).catch(() => undefined);
-    const cause = (error as NodeJS.ErrnoException).code ?? "unknown cause";
     throw new WasherNoiseError(
       "file-unwritable",
-      `Report ${path} cannot be written (${cause}). Name a file in a folder that exists and may be written to.`,
-      { path },
+      `Report ${path} cannot be written: ${writeFault(error)}. What stood there before is unchanged.`,
+      { path, code: codeOf(error) },
     );
   }
 }

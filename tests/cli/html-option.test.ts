@@ -72,7 +72,7 @@ describe("--html", () => {
     const { status, out, err } = await diagnose(join(folder, "no-such-folder", "r.html"), false);
     expect(status).toBe(1);
     expect(JSON.parse(out)).toHaveProperty("verdict");
-    expect(err).toMatch(/no-such-folder.*Name a file in a folder that exists/);
+    expect(err).toMatch(/no-such-folder.*its folder does not exist: make it first/);
     expect(err.trim().split("\n")).toHaveLength(1);
   });
 });

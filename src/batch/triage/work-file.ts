@@ -1,5 +1,6 @@
 import { closeSync, constants, fstatSync, ftruncateSync, openSync, writeSync } from "node:fs";
 import { WasherNoiseError } from "../../foundation/errors.js";
+import { codeOf, writeFault } from "../write-fault.js";
 import type { TriageRow } from "../../answer/triage-row.js";
 import { isFailedRow } from "../../answer/triage-row.js";
 import { summaryOf, type TriageSummary } from "../../answer/triage-summary.js";
@@ -28,11 +29,10 @@ const PASSING = new Set(["internal", "format-unsupported", "file-unreadable"]);
 const isFinal = (row: TriageRow): boolean => !isFailedRow(row) || !PASSING.has(row.problem.code);
 
 function unwritable(path: string, error: unknown): WasherNoiseError {
-  const code = (error as NodeJS.ErrnoException).code ?? "unknown cause";
   return new WasherNoiseError(
     "file-unwritable",
-    `Work file ${path} cannot be written (${code}). Name one in a folder that may be written to with --work FILE.`,
-    { file: path, code },
+    `Work file ${path} cannot be written: ${writeFault(error)}. Whole rows in it stay; --work FILE names another.`,
+    { file: path, code: codeOf(error) },
     { cause: error },
   );
 }
