@@ -235,6 +235,8 @@ const deltas = new Deltas(2 * RULES.length * nC);
 // The simulator draws its faults, and machines in order, in each phase as often as it likes. This takes up
 // the difference from the prior, so that the weights need not; it is thrown away afterwards.
 const baseRates = new Deltas(PHASES.length * nC, 4);
+// Machines in order sound in more ways than any simulator draws: their row stays the expert's.
+const normal = components.indexOf("normal");
 const inputs = train.map(inputOf);
 for (let step = 0; step < STEPS; step++) {
   const gradient = new Float64Array(deltas.value.length);
@@ -255,7 +257,7 @@ for (let step = 0; step < STEPS; step++) {
     });
   }
   deltas.value.forEach((d, i) => {
-    gradient[i]! += d / PRIOR_WIDTH ** 2;
+    gradient[i] = i % nC === normal ? 0 : gradient[i]! + d / PRIOR_WIDTH ** 2;
   });
   deltas.step(gradient);
   baseRates.value.forEach((d, c) => {
