@@ -1,3 +1,4 @@
+import { showControls } from "../foundation/show-controls.js";
 import type { BallSet } from "./bearings.data.js";
 import { machineFileError, schemaError } from "./machine-file-error.js";
 import {
@@ -177,10 +178,11 @@ function toldMotorAndBearings(file: MachineFile, base: MachineProfile, name: str
 function profileFrom(file: MachineFile, name: string): MachineProfile {
   const base = washerById(file.like).profiles[0]!;
   refuseMisplaced(file, base, name);
+  const called = showControls(file.name ?? name);
   return {
     ...base,
-    id: file.name ?? name,
-    label: `${file.name ?? name} (${base.label})`,
+    id: called,
+    label: `${called} (${base.label})`,
     ...toldSpeeds(file, base, name),
     ...toldDrive(file, base, name),
     ...toldMotorAndBearings(file, base, name),
