@@ -6,6 +6,7 @@ import { loadWasher } from "../../src/batch/load-washer.js";
 import { WasherNoiseError } from "../../src/foundation/errors.js";
 import { bytesSource } from "../../src/recording/decode/byte-source.js";
 import { decodeAudio } from "../../src/recording/decode/decode-audio.js";
+import { crc16, crc8 } from "../../src/recording/decode/flac/crc.js";
 import type { DecodedAudio } from "../../src/recording/recording.js";
 import { readSoundFile } from "../../src/recording/files/read-sound-file.js";
 import { fixtureBytes } from "../recording/fixtures/fixture-signal.js";
@@ -13,6 +14,22 @@ import { buildWav } from "../recording/fixtures/wav-builder.js";
 
 const pathOf = (name: string): string =>
   fileURLToPath(new URL(`regressions/${name}`, import.meta.url));
+
+/** Frames of 65,535 equal samples in 14 bytes each: 48 kHz, mono, 16 bit. RFC 9639, sections 8.2 and 9. */
+function silentFlac(frameCount: number): Uint8Array {
+  const frame = Uint8Array.of(0xff, 0xf8, 0x7a, 0x08, 0, 0xff, 0xfe, 0, 0, 0, 0, 0, 0);
+  frame[7] = crc8(frame, 0, 7);
+  const sum = crc16(frame, 0, 11);
+  frame.set([sum >> 8, sum & 0xff], 11);
+  const head = new Uint8Array(42);
+  head.set([0x66, 0x4c, 0x61, 0x43, 0x80, 0, 0, 34, 0xff, 0xff, 0xff, 0xff]);
+  // 20 bits of rate, 3 of channels less one, 5 of bits less one, 36 of samples (0: not known).
+  head.set([0x0b, 0xb8, 0x00, 0xf0], 18);
+  const whole = new Uint8Array(head.length + frameCount * frame.length);
+  whole.set(head);
+  for (let i = 0; i < frameCount; i++) whole.set(frame, head.length + i * frame.length);
+  return whole;
+}
 
 const decode = (bytes: Uint8Array): Promise<DecodedAudio> => decodeAudio(bytesSource(bytes));
 
@@ -114,6 +131,14 @@ describe("limits", () => {
     const [value] = Object.values(limit) as [number];
     expect(Object.values(error.facts)).toContain(value);
     expect(error.message).toContain(name);
+  });
+
+  it("a small FLAC file that unfolds to hours of silence is refused", async () => {
+    const bytes = silentFlac(2000);
+    expect(bytes.length).toBeLessThan(40_000);
+    const error = await refusalOf(decode(bytes));
+    expect(error.code).toBe("recording-damaged");
+    expect(error.message).toContain("maxSamplesPerByte");
   });
 
   it("a file that holds more than its header claims says so", async () => {

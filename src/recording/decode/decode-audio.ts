@@ -37,7 +37,7 @@ export async function decodeAudio(
   try {
     const stream = await openStream(source, outside);
     checkShape(source.name, stream, limits);
-    return await keepSamples(source.name, stream, limits);
+    return await keepSamples(source, stream, limits);
   } catch (error) {
     if (error instanceof WasherNoiseError) throw error;
     // A decoder from a package stumbled over what its format does not allow.

@@ -16,6 +16,11 @@ export interface DecodeOptions {
   readonly maxSeconds?: Seconds;
   /** Most samples decoded over all channels, kept or not. @defaultValue 2000 million, 5.8 h of stereo at 48 kHz */
   readonly maxDecodedSamples?: number;
+  /**
+   * Most samples over all channels that a byte of the file may unfold to. @defaultValue 1000: speech at
+   * 6 kbit/s makes 64, silence in FLAC some 600; more is a file made to fill a machine
+   */
+  readonly maxSamplesPerByte?: number;
   /** Most channels accepted. @defaultValue 64; no phone or recorder in use writes more */
   readonly maxChannels?: number;
   /** Lowest sample rate accepted, in hertz. @defaultValue 4000 */
@@ -32,6 +37,7 @@ export const DECODE_DEFAULTS = Object.freeze({
   maxBytes: 2 * 1024 ** 3,
   maxSeconds: 4 * 3600,
   maxDecodedSamples: 2e9,
+  maxSamplesPerByte: 1000,
   maxChannels: 64,
   minSampleRateHz: 4000,
   maxSampleRateHz: 384_000,
@@ -50,6 +56,7 @@ export function resolveDecodeOptions(options: DecodeOptions = {}): DecodeLimits 
   assertRange("maxBytes", limits.maxBytes, 1, Number.MAX_SAFE_INTEGER);
   assertRange("maxSeconds", limits.maxSeconds, 1, 7 * 86_400);
   assertRange("maxDecodedSamples", limits.maxDecodedSamples, 1e5, Number.MAX_SAFE_INTEGER);
+  assertRange("maxSamplesPerByte", limits.maxSamplesPerByte, 1, Number.MAX_SAFE_INTEGER);
   assertRange("maxChannels", limits.maxChannels, 1, 65_535);
   assertRange("minSampleRateHz", limits.minSampleRateHz, 2000, 48_000);
   assertRange("maxSampleRateHz", limits.maxSampleRateHz, 8000, 10_000_000);

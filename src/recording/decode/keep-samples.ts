@@ -1,6 +1,7 @@
 import { WasherNoiseError } from "../../foundation/errors.js";
 import type { DecodedAudio, Interval, RecordingProblem } from "../recording.js";
 import type { DecodeLimits } from "./decode-options.js";
+import type { ByteSource } from "./byte-source.js";
 import { createDecimator, decimationFactor } from "./decimator.js";
 import { createLevelTrack, type LevelTrack } from "./level-track.js";
 import { clockTime, loudestStretch } from "./loudest-stretch.js";
@@ -15,13 +16,16 @@ const HIGHEST_LOSSY_PEAK = 2;
 const HIGHEST_LOSSLESS_PEAK = 1000;
 // Where more samples than these lie there, the whole file is scaled otherwise, say to 16-bit codes.
 const RARE_SHARE = 0.01;
+// A header of a few bytes may stand before some seconds of silence.
+const LITTLE_SOUND_SAMPLES = 1_000_000;
 
 /** Runs a stream dry into memory: all of it, or its loudest stretch where it is too long to keep. */
 export async function keepSamples(
-  name: string,
+  source: Pick<ByteSource, "name" | "sizeBytes">,
   stream: PcmStream,
   limits: DecodeLimits,
 ): Promise<DecodedAudio> {
+  const { name } = source;
   checkSeconds(name, stream.claimedSeconds ?? 0, limits);
   const factor = decimationFactor(stream.sampleRateHz);
   const sampleRateHz = stream.sampleRateHz / factor;
@@ -38,7 +42,7 @@ export async function keepSamples(
   );
   const levels = createLevelTrack(stream.sampleRateHz);
   const known = expected > 1.01 * keptSeconds;
-  await firstPass({ name, stream, limits, levels }, store, factor, known);
+  await firstPass({ source, stream, limits, levels }, store, factor, known);
   checkLevels(name, stream, levels);
   const fileSeconds = levels.frames / stream.sampleRateHz;
   const problems: RecordingProblem[] = [...stream.problems];
@@ -60,7 +64,7 @@ export async function keepSamples(
 }
 
 interface Pass {
-  readonly name: string;
+  readonly source: Pick<ByteSource, "name" | "sizeBytes">;
   readonly stream: PcmStream;
   readonly limits: DecodeLimits;
   readonly levels: LevelTrack;
@@ -78,7 +82,7 @@ async function firstPass(
     checkCancelled(pass.limits);
     pass.levels.add(block);
     if (pass.levels.broken) break;
-    checkSeconds(pass.name, pass.levels.frames / pass.stream.sampleRateHz, pass.limits);
+    checkSeconds(pass.source.name, pass.levels.frames / pass.stream.sampleRateHz, pass.limits);
     checkDecoded(pass);
     if (!knownTooLong && !store.overflowed) feed.add(block);
   }
@@ -138,12 +142,17 @@ function checkSeconds(name: string, seconds: number, limits: DecodeLimits): void
   throw tooLarge(name, what, { maxSeconds: limits.maxSeconds, seconds });
 }
 
-function checkDecoded({ name, stream, limits, levels }: Pass): void {
-  const { maxDecodedSamples } = limits;
+function checkDecoded({ source, stream, limits, levels }: Pass): void {
+  const { maxDecodedSamples, maxSamplesPerByte } = limits;
   const samples = levels.frames * stream.channelCount;
-  if (samples <= maxDecodedSamples) return;
-  const what = `it holds more than the ${maxDecodedSamples / 1e6} million samples (maxDecodedSamples) that are accepted`;
-  throw tooLarge(name, what, { maxDecodedSamples, samples });
+  if (samples > maxDecodedSamples) {
+    const what = `it holds more than the ${maxDecodedSamples / 1e6} million samples (maxDecodedSamples) that are accepted`;
+    throw tooLarge(source.name, what, { maxDecodedSamples, samples });
+  }
+  if (samples > maxSamplesPerByte * source.sizeBytes + LITTLE_SOUND_SAMPLES) {
+    const what = `it unfolds to more than ${maxSamplesPerByte} samples a byte (maxSamplesPerByte)`;
+    throw damaged(source.name, what, { maxSamplesPerByte, samples });
+  }
 }
 
 function checkLevels(name: string, stream: PcmStream, levels: LevelTrack): void {

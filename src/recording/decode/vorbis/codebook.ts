@@ -4,6 +4,7 @@ import { VorbisSyntaxError } from "./syntax-error.js";
 /** A Vorbis codebook: codewords, and the vector each of them stands for. */
 export interface VorbisCodebook {
   readonly dimensions: number;
+  readonly entries: number;
   /** Vector of entry e at e * dimensions; empty for a codebook of plain numbers. */
   readonly vectors: Float64Array;
   /** The entry of the next codeword; -1 past the end of the packet. */
@@ -11,26 +12,27 @@ export interface VorbisCodebook {
 }
 
 const LOOKUP_BITS = 10;
-// Far above what encoders write; keeps a hostile header from taking all memory.
-const MOST_VALUES = 1 << 22;
 const EMPTY = 0;
 
 /** ilog of the Vorbis specification: bits needed to write x, 0 for 0. */
 export const bitsNeeded = (x: number): number => 32 - Math.clz32(x);
 
-/** Reads one codebook of the setup header. Source for this file: Vorbis I specification, section 3. */
-export function readCodebook(reader: LittleBitReader): VorbisCodebook {
+/**
+ * Reads one codebook of the setup header of at most `mostValues` entries times dimensions. Source for this
+ * file: Vorbis I specification, section 3.
+ */
+export function readCodebook(reader: LittleBitReader, mostValues: number): VorbisCodebook {
   if (reader.read(24) !== 0x564342) throw new VorbisSyntaxError("codebook out of step");
   const dimensions = reader.read(16);
   const entries = reader.read(24);
-  if (dimensions === 0 || entries === 0 || entries * dimensions > MOST_VALUES) {
+  if (dimensions === 0 || entries === 0 || entries * dimensions > mostValues) {
     throw new VorbisSyntaxError("codebook of impossible size");
   }
   const lengths =
     reader.read(1) === 1 ? orderedLengths(reader, entries) : plainLengths(reader, entries);
   const vectors = readVectors(reader, entries, dimensions);
   if (reader.overrun) throw new VorbisSyntaxError("setup cut off");
-  return { dimensions, vectors, read: createEntryReader(lengths) };
+  return { dimensions, entries, vectors, read: createEntryReader(lengths) };
 }
 
 function plainLengths(reader: LittleBitReader, entries: number): Uint8Array {

@@ -4,6 +4,10 @@ import { LittleBitReader } from "./little-bit-reader.js";
 import { readResidueSetup, type VorbisResidue } from "./residue.js";
 import { VorbisSyntaxError } from "./syntax-error.js";
 
+// Entries times dimensions over all codebooks. Far above what encoders write; keeps a hostile header from
+// taking all memory.
+const MOST_VALUES = 1 << 22;
+
 export interface VorbisIdentity {
   readonly channelCount: number;
   readonly sampleRateHz: number;
@@ -78,7 +82,12 @@ export function readSetup(description: Uint8Array): VorbisSetup {
   const reader = openHeader(third, 5);
   const list = <T>(bits: number, read: () => T): T[] =>
     Array.from({ length: reader.read(bits) + 1 }, read);
-  const books = list(8, () => readCodebook(reader));
+  let values = 0;
+  const books = list(8, () => {
+    const book = readCodebook(reader, MOST_VALUES - values);
+    values += book.entries * book.dimensions;
+    return book;
+  });
   list(6, () => reader.read(16));
   const floors = list(6, () => readFloorSetup(reader, books.length));
   const residues = list(6, () => readResidueSetup(reader, books));
