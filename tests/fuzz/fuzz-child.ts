@@ -23,15 +23,19 @@ async function run(number: number): Promise<void> {
   };
   const report = { number, name: fuzzCase.name, kind: fuzzCase.kind };
   process.send!({ ...report, begun: true });
-  const start = performance.now();
+  const before = process.cpuUsage();
+  const seconds = (): number => {
+    const { user, system } = process.cpuUsage(before);
+    return (user + system) / 1e6;
+  };
   try {
     const outcome = await judgeCase(fuzzCase, depth);
     const megabytes = process.resourceUsage().maxRSS / 1024;
-    process.send!({ ...report, outcome, seconds: (performance.now() - start) / 1000, megabytes });
+    process.send!({ ...report, outcome, seconds: seconds(), megabytes });
   } catch (error) {
     writeFileSync(join(folder!, `broken-${number}`), fuzzCase.bytes);
     const fault = error instanceof Error ? (error.stack ?? error.message) : String(error);
-    process.send!({ ...report, fault, seconds: (performance.now() - start) / 1000, megabytes: 0 });
+    process.send!({ ...report, fault, seconds: seconds(), megabytes: 0 });
   }
 }
 

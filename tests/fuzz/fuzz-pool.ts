@@ -33,7 +33,10 @@ export interface FuzzResult {
   readonly largestMegabytes: number;
 }
 
+/** Processor seconds where the system tells them, since a busy machine makes others wait for their turn. */
 export const SECONDS_PER_CASE = 5;
+/** Wall-clock seconds after which even a case that does nothing is taken for hung. */
+const LONGEST_WAIT_SECONDS = 60;
 export const MEGABYTES_PER_CASE = 1024;
 /** After as many cases a fresh process starts, so that its peak of memory is that of few. */
 const CASES_PER_PROCESS = 400;
@@ -57,6 +60,17 @@ function residentMegabytes(pid: number | undefined): number {
     );
   } catch {
     return 0;
+  }
+}
+
+/** Processor seconds that a process has used; null where the system does not tell. */
+function processorSeconds(pid: number | undefined): number | null {
+  try {
+    // The name in the second field may hold blanks; user and system time are the 12th and 13th behind it.
+    const fields = readFileSync(`/proc/${pid}/stat`, "utf8").split(") ").at(-1)!.split(" ");
+    return (Number(fields[11]) + Number(fields[12])) / 100;
+  } catch {
+    return null;
   }
 }
 
@@ -89,6 +103,7 @@ export async function runFuzz(run: FuzzRun): Promise<FuzzResult> {
       let left = CASES_PER_PROCESS;
       let current: Message | null = null;
       let begunAt = 0;
+      let usedBefore: number | null = null;
       let killed = "";
       const child: ChildProcess = fork(
         run.script,
@@ -112,8 +127,12 @@ export async function runFuzz(run: FuzzRun): Promise<FuzzResult> {
       };
       const watch = setInterval(() => {
         if (current === null) return;
-        if (Date.now() - begunAt > 1000 * SECONDS_PER_CASE)
-          kill(`no end after ${SECONDS_PER_CASE} s`);
+        const waited = (Date.now() - begunAt) / 1000;
+        const used = processorSeconds(child.pid);
+        const worked = used === null || usedBefore === null ? waited : used - usedBefore;
+        if (worked > SECONDS_PER_CASE) kill(`no end after ${SECONDS_PER_CASE} s`);
+        if (waited > LONGEST_WAIT_SECONDS)
+          kill(`no end after ${LONGEST_WAIT_SECONDS} s of waiting`);
         const megabytes = residentMegabytes(child.pid);
         if (megabytes > MEGABYTES_PER_CASE) kill(`took ${megabytes.toFixed(0)} MB`);
       }, 50);
@@ -125,6 +144,7 @@ export async function runFuzz(run: FuzzRun): Promise<FuzzResult> {
         if (message.begun) {
           current = message;
           begunAt = Date.now();
+          usedBefore = processorSeconds(child.pid);
           return;
         }
         if (!message.ready) {
