@@ -37,8 +37,8 @@ describe(`${CASES} damaged and hostile files: sounds of every container and code
       firstCase: 0,
       caseCount: CASES,
       processes: 2,
-      ffmpegEvery: 25,
-      diagnoseEvery: 50,
+      ffmpegEvery: 40,
+      diagnoseEvery: 150,
     });
     expect(faults).toEqual([]);
     expect(cases).toBe(CASES);
