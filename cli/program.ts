@@ -1,4 +1,5 @@
 import { Command } from "commander";
+import { addCompareCommand } from "./compare-command.js";
 import { addDiagnoseCommand } from "./diagnose-command.js";
 import { addEvaluateCommand } from "./evaluate-command.js";
 import { addFrequenciesCommand } from "./frequencies.js";
@@ -24,6 +25,7 @@ export function createProgram(): Command {
   addFrequenciesCommand(program);
   addNextCheckCommand(program);
   addMeterCommand(program);
+  addCompareCommand(program);
   addSynthesizeCommand(program);
   addEvaluateCommand(program);
   return program;

@@ -75,6 +75,8 @@ export {
   writeJobFile,
   type OpenJob,
 } from "./batch/job-file.js";
+export { compareRecordings, type ComparisonAnswer } from "./answer/compare-recordings.js";
+export { comparisonText } from "./report/compare-text.js";
 export { washerOfJob, withMachine } from "./batch/job-machine.js";
 export { jobWithDiagnosis, openJobToUpdate, type JobToUpdate } from "./batch/job-diagnosis.js";
 export { mergePrices } from "./inspection/economics/merge-prices.js";

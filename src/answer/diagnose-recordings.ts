@@ -39,14 +39,16 @@ export interface DiagnoseOptions extends Circumstances {
   readonly onStep?: (text: string) => void;
 }
 
-interface Heard {
+/** One recording, listened to. */
+export interface Heard {
   readonly clip: ClipToDiagnose;
   readonly speed: SpeedEstimate;
   readonly context: ListeningContext;
   readonly evidence: Evidence;
 }
 
-function hear(clip: ClipToDiagnose, options: DiagnoseOptions): Heard {
+/** Speed and evidence of one recording. */
+export function hear(clip: ClipToDiagnose, options: DiagnoseOptions): Heard {
   const { recording, phase } = clip;
   const say = options.onStep ?? (() => undefined);
   say(`${clip.file}: finding the drum's speed ...`);
