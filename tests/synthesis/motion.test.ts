@@ -94,7 +94,7 @@ describe("moveWasher", () => {
       phase: "spin",
       needs: ["run-up"],
       washer: { poles: 4, inductionSlip: 0.042, creep: 0 },
-      seconds: 15,
+      seconds: 60,
     });
     const last = motion.motorSpeedHz[motion.motorSpeedHz.length - 20]! * 60;
     expect(Math.abs(last / 1437 - 1)).toBeLessThan(0.015);

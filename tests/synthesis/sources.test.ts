@@ -96,6 +96,7 @@ describe("drumBearing", () => {
         machine: "top-load-direct",
         phase: "spin",
         needs: ["run-up"],
+        seconds: 60,
       });
       const { samples } = firstOf(
         (seed) =>
@@ -217,7 +218,7 @@ describe("suspension", () => {
     const stage = stageFor({
       machine: "front-load-direct",
       phase: "spin",
-      seconds: 15,
+      seconds: 60,
       needs: ["run-up"],
       washer: { suspensionRpm: 200 },
     });
