@@ -1,5 +1,6 @@
 import { compareSides, type ComparedSide } from "../comparison/compare.js";
 import type { Comparison } from "../comparison/comparison.js";
+import { shiftIntervals } from "../evidence/listen.js";
 import type { Recording } from "../recording/recording.js";
 import { hear, type ClipToDiagnose, type DiagnoseOptions } from "./diagnose-recordings.js";
 
@@ -20,12 +21,7 @@ function blockOf(recording: Recording, startSeconds: number): Recording {
   const { sampleRateHz } = recording;
   const first = Math.round(startSeconds * sampleRateHz);
   const samples = recording.samples.subarray(first, first + BLOCK_SECONDS * sampleRateHz);
-  const usable = recording.usable
-    .map((part) => ({
-      startSeconds: Math.max(0, part.startSeconds - startSeconds),
-      endSeconds: Math.min(BLOCK_SECONDS, part.endSeconds - startSeconds),
-    }))
-    .filter((part) => part.endSeconds > part.startSeconds);
+  const usable = shiftIntervals(recording.usable, startSeconds, BLOCK_SECONDS);
   return { ...recording, samples, durationSeconds: BLOCK_SECONDS, usable };
 }
 

@@ -1,6 +1,7 @@
 import type { Measurement } from "../evidence/evidence.js";
-import type { Character, Component, Phase } from "../machine/words.js";
+import type { Character, Component } from "../machine/words.js";
 import { COMPONENT_NAMES } from "./data/component-names.data.js";
+import { PHASE_WORDS } from "./data/phase-words.data.js";
 import type { Contribution } from "./contributions.js";
 import type { RankedComponent } from "./ranking.js";
 import type { PhaseView } from "./view.js";
@@ -17,16 +18,6 @@ export interface Reason {
 
 /** Weaker reasons are noise to a reader. */
 const SHOWN_FROM_NATS = 0.15;
-
-const PHASE_WORDS: Readonly<Record<Phase, string>> = {
-  fill: "while it fills",
-  wash: "in the wash",
-  drain: "while it drains",
-  spin: "in the spin",
-  coast: "while it runs down without power",
-  "hand-spin": "when turned by hand",
-  unknown: "in an unknown part of the programme",
-};
 
 function rounded(value: number): string {
   const size = Math.abs(value);

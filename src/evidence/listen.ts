@@ -46,7 +46,12 @@ function loudestStart(recording: Recording, stretchSeconds: number): number {
   return best;
 }
 
-const shiftIntervals = (intervals: readonly Interval[], by: number, length: number): Interval[] =>
+/** Intervals counted from `by` on and cut to a stretch of `length` seconds. */
+export const shiftIntervals = (
+  intervals: readonly Interval[],
+  by: number,
+  length: number,
+): Interval[] =>
   intervals
     .map(({ startSeconds, endSeconds }) => ({
       startSeconds: Math.max(0, startSeconds - by),

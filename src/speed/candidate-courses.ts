@@ -24,10 +24,11 @@ export function centred(ln: Float64Array): Course {
   return ln.map((v) => v - mean);
 }
 
-function differs(a: Course, b: Course): boolean {
+/** Root mean square distance of two courses, nepers. */
+export function courseDistance(a: Course, b: Course): number {
   let sum = 0;
   for (let i = 0; i < a.length; i++) sum += (a[i]! - b[i]!) ** 2;
-  return Math.sqrt(sum / a.length) > SAME;
+  return Math.sqrt(sum / a.length);
 }
 
 /** Adds the tone scores, shifted by a ratio, to the turn scores. */
@@ -109,7 +110,7 @@ export function candidateCourses(
   const courses: Course[] = [new Float64Array(turns.frameCount)];
   for (const path of paths) {
     const course = courseOf(path);
-    if (courses.every((other) => differs(course, other))) courses.push(course);
+    if (courses.every((other) => courseDistance(course, other) > SAME)) courses.push(course);
   }
   return courses;
 }

@@ -5,7 +5,12 @@ import type { ShortTime } from "./frame-evidence.js";
 import { CAGE, FRONT_BELT, TOP_BELT, type SlowerPart } from "./family-scan.js";
 import { frameTimes } from "./frame-times.js";
 import { halfRate } from "./half-rate.js";
-import { judgeCourse, tightenedCourse, type CourseJudge } from "./judge-course.js";
+import {
+  judgeCourse,
+  tightenedCourse,
+  type CourseJudge,
+  type JudgedCourse,
+} from "./judge-course.js";
 import { turnStrength } from "./hearing.js";
 import { logEnvelopes } from "./log-envelope.js";
 import { logGrid } from "./log-grid.js";
@@ -131,14 +136,23 @@ export function explore(
     const judged = judgeCourse(judge, course);
     return judged.places.map((place) => readingAt(judge, shortTime, judged, place));
   };
+  // Two readings of one course are tightened to the same.
+  const known = new Map<JudgedCourse, Reading[]>();
+  const tightened = (judged: JudgedCourse): Reading[] => {
+    const found = known.get(judged);
+    if (found) return found;
+    const tight = tightenedCourse(judged);
+    const made = tight === null ? [] : read(tight);
+    known.set(judged, made);
+    return made;
+  };
   const search = { envelopes: judge.input.envelopes, frameCount: turns.frameCount, seconds };
   const readings = [
     ...candidateCourses(turns, tones, judge.sources, shortTime.chirps),
     ...sweepCourses({ ...search, rangeHz: judge.drumHz }, SWEEPS_KEPT),
   ].flatMap(read);
   for (const reading of worthALook(readings)) {
-    const tight = tightenedCourse(reading.judged);
-    if (tight !== null) readings.push(...read(tight));
+    readings.push(...tightened(reading.judged));
     if (!reading.judged.prior.steady) {
       readings.push(...read(bendToTurns(judge.input, reading.judged.course, reading.drumHz)));
     }

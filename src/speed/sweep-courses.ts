@@ -1,7 +1,7 @@
 import { toAngle } from "../signal/angular.js";
 import { fftPlan } from "../signal/fft-plan.js";
 import { windowOf } from "../signal/window.js";
-import { centred, type Course } from "./candidate-courses.js";
+import { centred, courseDistance, type Course } from "./candidate-courses.js";
 import { courseClock } from "./course-clock.js";
 import type { LogEnvelopes } from "./log-envelope.js";
 import { SWEEPS, type Sweep } from "./sweeps.js";
@@ -106,14 +106,7 @@ function fitted(search: SweepSearch, start: Scored): Scored {
 function distinct(sorted: readonly Scored[], count: number): Scored[] {
   const kept: Scored[] = [];
   for (const one of sorted) {
-    const apart = (other: Scored): boolean => {
-      let squares = 0;
-      for (let i = 0; i < one.course.length; i++) {
-        squares += (one.course[i]! - other.course[i]!) ** 2;
-      }
-      return Math.sqrt(squares / one.course.length) > DISTINCT;
-    };
-    if (kept.every(apart)) kept.push(one);
+    if (kept.every((other) => courseDistance(one.course, other.course) > DISTINCT)) kept.push(one);
     if (kept.length === count) break;
   }
   return kept;

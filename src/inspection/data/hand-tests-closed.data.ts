@@ -24,7 +24,7 @@ export const CLOSED_TESTS: readonly HandTest[] = [
       {
         outcome: "noise",
         also: ["fail"],
-        reads: "the noise is there with the drum standing: the pump, or what it shakes",
+        reads: "also with the drum standing: the pump, or what it shakes",
         points: ["drain-pump"],
         chance: {
           "drain-pump": 0.88,
@@ -246,7 +246,7 @@ export const CLOSED_TESTS: readonly HandTest[] = [
       {
         outcome: "stops",
         also: ["at-once"],
-        reads: "it stops the moment the power goes: pump, controls or the motor's own hum",
+        reads: "the moment the power goes: pump, controls or the motor's own hum",
         points: ["drain-pump", "controls"],
         chance: {
           "drain-pump": 0.85,

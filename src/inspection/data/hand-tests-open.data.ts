@@ -28,7 +28,7 @@ export const OPEN_TESTS: readonly HandTest[] = [
         outcome: "quiet",
         also: ["pass", "gone"],
         reads:
-          "quiet, three turns or more: the noise is in belt, pulleys, clutch or motor, so turn the motor by hand next",
+          "three turns or more without noise: the noise is in belt, pulleys, clutch or motor, so turn the motor by hand next",
         points: ["drive-belt", "motor-bearing", "motor-pulley", "motor-brushes", "clutch-splines"],
         ...guess,
       },

@@ -1,17 +1,10 @@
+import { PHASE_WORDS } from "../../diagnosis/data/phase-words.data.js";
 import type { Answer } from "../../answer/answer.js";
 import { sharesKey, sharesPicture, type ShareCell } from "../picture/shares-picture.js";
 import { NARROW, WIDE } from "./figure.js";
 import { html, outside, type Markup } from "./markup.js";
 import { OWNER_WORDS } from "./owner-words.data.js";
-import {
-  capital,
-  CHARACTER_WORDS,
-  faultsOf,
-  isRanked,
-  partName,
-  PHASE_WORDS,
-  turnsWords,
-} from "./words.js";
+import { capital, CHARACTER_WORDS, faultsOf, isRanked, partName, turnsWords } from "./words.js";
 
 /** The answer as a headline. */
 export function headline(answer: Answer): string {

@@ -1,18 +1,8 @@
 import type { Answer, AnsweredRecording, AnsweredSpeed } from "../../answer/answer.js";
 import { COMPONENT_NAMES } from "../../diagnosis/data/component-names.data.js";
 import type { DiagnosedComponent } from "../../diagnosis/diagnose.js";
-import type { Character, Component, Phase } from "../../machine/words.js";
+import type { Character, Component } from "../../machine/words.js";
 import type { Estimate } from "../../speed/speed-estimate.js";
-
-export const PHASE_WORDS: Readonly<Record<Phase, string>> = {
-  fill: "while it fills",
-  wash: "in the wash",
-  drain: "while it drains",
-  spin: "in the spin",
-  coast: "while it runs down without power",
-  "hand-spin": "when turned by hand",
-  unknown: "in an unknown part of the programme",
-};
 
 export const CHARACTER_WORDS: Readonly<Record<Character, string>> = {
   grinding: "a grinding noise",
