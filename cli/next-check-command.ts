@@ -1,5 +1,6 @@
 import { Option, type Command } from "commander";
 import { z } from "zod";
+import { addHtmlOption, htmlOptionSchema } from "./html-option.js";
 import { addPriceOptions, priceOptionsShape } from "./price-options.js";
 import { numberIn, parseOptions } from "./shared-options.js";
 import { colorOnStdout, screenWidth } from "./terminal.js";
@@ -14,6 +15,7 @@ const optionsSchema = z.object({
   age: numberIn("--age", 0, 60, "years"),
   ...priceOptionsShape,
   json: z.boolean().default(false),
+  ...htmlOptionSchema.shape,
 });
 
 const HELP_TAIL = `
@@ -30,6 +32,7 @@ answer. Tell each outcome and the order changes:
   washer-noise next-check kitchen.json --found tub-bounce=not-done
   washer-noise next-check kitchen.json --undo
   washer-noise next-check kitchen.json --audience customer      for a support agent: covers stay on
+  washer-noise next-check kitchen.json --html plan.html         a plan to print, mail or open on a phone
 
 An unknown check or outcome lists those that exist. A repeated check replaces its earlier outcome; both
 stay in the record. The job file changes only with --found, --undo, --machine, --age or prices.
@@ -38,7 +41,8 @@ For a technician it also lists parts and tools to bring and whether a repair pay
 kept in the job, a part is carried when its chance times a second trip outweighs what an unused one costs:
   washer-noise next-check kitchen.json --price drive-belt=35 --trip-cost 90 --labour-per-hour 80 --new-price 600
 
-Exit code: 0 done, 2 wrong usage, or the job file cannot be used (it is left as it is).`;
+Exit code: 0 done, 1 done but the report could not be written, 2 wrong usage, or the job file cannot be
+used (it is left as it is).`;
 
 const collect = (value: string, before: string[] | undefined): string[] => [
   ...(before ?? []),
@@ -64,14 +68,15 @@ export function addNextCheckCommand(program: Command): void {
     )
     .option("--machine <id|file>", "kind of machine, kept in the job")
     .option("--age <years>", "age of the machine, kept in the job");
-  addPriceOptions(command)
+  addHtmlOption(addPriceOptions(command))
     .option("--json", "print the answer as JSON")
     .addHelpText("after", HELP_TAIL)
     .action(async (job: string, raw: unknown) => {
       const options = parseOptions(optionsSchema, raw);
       const { runNextCheck } = await import("./run-next-check.js");
-      await runNextCheck(job, options, {
+      process.exitCode = await runNextCheck(job, options, {
         out: (text) => process.stdout.write(text),
+        err: (text) => process.stderr.write(text),
         now: () => new Date(),
         color: colorOnStdout(),
         width: screenWidth(),

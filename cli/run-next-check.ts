@@ -1,7 +1,9 @@
 import {
   addFinding,
+  checkOutlooks,
   loadWasher,
   mergePrices,
+  nextCheckReport,
   nextCheckText,
   nextStep,
   planOf,
@@ -13,9 +15,13 @@ import {
   washerOfJob,
   withMachine,
   writeJobFile,
+  writeReport,
   type Job,
+  type NextStep,
+  type Visit,
   type Washer,
 } from "../src/index.js";
+import { complaint as complaintOf } from "./run-diagnose.js";
 import { toldPrices, type PriceOptions } from "./price-options.js";
 
 /** What is asked for, checked. */
@@ -26,10 +32,12 @@ interface NextCheckOptions extends PriceOptions {
   readonly machine?: string | undefined;
   readonly age?: number | undefined;
   readonly json: boolean;
+  readonly html?: string | undefined;
 }
 
 interface Surroundings {
   readonly out: (text: string) => void;
+  readonly err: (text: string) => void;
   readonly now: () => Date;
   readonly color: boolean;
   readonly width: number;
@@ -59,12 +67,46 @@ async function withTold(
   return { job: withMachine(path, aged, options.machine, washer), washer };
 }
 
-/** Runs `next-check`. The job file is written before anything is printed. */
+interface Planned {
+  readonly path: string;
+  readonly job: Job;
+  readonly washer: Washer;
+  readonly answer: NextStep;
+  readonly visit: Visit | null;
+}
+
+/** Writes the page. The plan is out already: a fault is told, not thrown. */
+async function writeHtml(
+  html: string | undefined,
+  { path, job, washer, answer, visit }: Planned,
+  { err }: Surroundings,
+): Promise<boolean> {
+  if (html === undefined) return true;
+  const complaint = job.complaint?.text;
+  try {
+    await writeReport(
+      html,
+      await nextCheckReport({
+        answer,
+        outlooks: checkOutlooks(job, washer, answer),
+        visit,
+        job: path,
+        ...(complaint === undefined ? {} : { complaint }),
+      }),
+    );
+    return true;
+  } catch (error) {
+    err(`washer-noise: ${complaintOf(error)}\n`);
+    return false;
+  }
+}
+
+/** Runs `next-check` and returns the exit code. The job file is written before anything is printed. */
 export async function runNextCheck(
   path: string,
   options: NextCheckOptions,
   surroundings: Surroundings,
-): Promise<void> {
+): Promise<number> {
   const opened = await readJobFile(path);
   const at = surroundings.now().toISOString();
   const machine = await withTold(path, opened.job, options);
@@ -79,4 +121,6 @@ export async function runNextCheck(
   surroundings.out(
     options.json ? `${JSON.stringify({ ...answer, visit })}\n` : screen + lines.join("\n"),
   );
+  const planned = { path, job, washer: machine.washer, answer, visit };
+  return (await writeHtml(options.html, planned, surroundings)) ? 0 : 1;
 }

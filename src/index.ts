@@ -38,7 +38,13 @@ export {
 export type { Answer, RecordingFigures } from "./answer/answer.js";
 export { encodeClips, type EncodedClip } from "./answer/encode-clips.js";
 export type { Pictures, RecordingPictures } from "./answer/picture-data.js";
-export { diagnosisReport, evaluationReport, triageReport } from "./report/html/reports.js";
+export {
+  diagnosisReport,
+  evaluationReport,
+  nextCheckReport,
+  triageReport,
+} from "./report/html/reports.js";
+export { checkOutlooks, type CheckOutlook } from "./answer/check-outlook.js";
 export { writeReport } from "./batch/write-report.js";
 export { diagnosisText } from "./report/diagnosis-text.js";
 export { figuresText } from "./report/figures-text.js";

@@ -150,30 +150,33 @@ function economyWords(economy: Economy, { prices }: Visit): string {
   return sentences.join(" ");
 }
 
-/**
- * Lines of a screen: what to bring and leave with the sum behind each, tools and their sizes, what to
- * mind when it goes back together, repair or replace. `width` in columns.
- */
-export function visitLines(visit: Visit, width: number): string[] {
-  const { parts } = visit;
-  const bring = parts.bring.length > 0 ? parts.bring.map(bringWords) : ["no part"];
-  const tools = [...parts.tools, `and as always: ${parts.basicTools.join(", ")}`].join(", ");
-  const worth = [...visit.economy.map((row) => economyWords(row, visit)), ...ruleWords(visit)];
-  return [
-    ...section("Bring", bring, width),
-    ...section("Leave", parts.leave.map(leaveWords), width),
-    ...section("Tools", [tools], width),
-    ...section("Sizes", sizeWords(parts.hexagons), width),
-    ...section(
-      "Threads",
-      parts.traps.map(({ text }) => text),
-      width,
-    ),
-    ...section(
-      "Refitting",
-      parts.refitting.map(({ text }) => text),
-      width,
-    ),
-    ...section("Worth it?", worth, width),
-  ];
+/** One labelled group of sentences of a visit. */
+export interface VisitGroup {
+  readonly label: string;
+  readonly texts: readonly string[];
 }
+
+/**
+ * What to bring and leave with the sum behind each, tools and their sizes, what to mind when it goes back
+ * together, repair or replace; groups without a sentence are left out.
+ */
+export function visitGroups(visit: Visit): VisitGroup[] {
+  const { parts } = visit;
+  const tools = [...parts.tools, `and as always: ${parts.basicTools.join(", ")}`].join(", ");
+  return [
+    { label: "Bring", texts: parts.bring.length > 0 ? parts.bring.map(bringWords) : ["no part"] },
+    { label: "Leave", texts: parts.leave.map(leaveWords) },
+    { label: "Tools", texts: [tools] },
+    { label: "Sizes", texts: sizeWords(parts.hexagons) },
+    { label: "Threads", texts: parts.traps.map(({ text }) => text) },
+    { label: "Refitting", texts: parts.refitting.map(({ text }) => text) },
+    {
+      label: "Worth it?",
+      texts: [...visit.economy.map((row) => economyWords(row, visit)), ...ruleWords(visit)],
+    },
+  ].filter(({ texts }) => texts.length > 0);
+}
+
+/** The groups as lines of a screen. `width` in columns. */
+export const visitLines = (visit: Visit, width: number): string[] =>
+  visitGroups(visit).flatMap(({ label, texts }) => section(label, texts, width));

@@ -1,13 +1,19 @@
 import { writeFileSync } from "node:fs";
 import { join } from "node:path";
 import { diagnoseRecordings } from "../../src/answer/diagnose-recordings.js";
+import { checkOutlooks } from "../../src/answer/check-outlook.js";
 import { encodeClips } from "../../src/answer/encode-clips.js";
 import { loadClip } from "../../src/batch/load-clip.js";
 import type { Pair } from "../../src/evaluation/pair.js";
 import { evaluatePairs } from "../../src/evaluation/scores.js";
+import { emptyJob, type Job } from "../../src/inspection/job/job.js";
+import { addFinding } from "../../src/inspection/next-step/job-findings.js";
+import { nextStep } from "../../src/inspection/next-step/next-step.js";
+import { visitOfJob } from "../../src/inspection/parts/visit-of-job.js";
 import { washerById } from "../../src/machine/washers.js";
 import type { MachineId, Phase } from "../../src/machine/words.js";
 import { diagnosisPage } from "../../src/report/html/diagnosis-page.js";
+import { nextCheckPage } from "../../src/report/html/next-check-page.js";
 import { evaluationPage } from "../../src/report/html/evaluation-page.js";
 
 const samples = new URL("../../samples-synthetic/", import.meta.url).pathname;
@@ -82,6 +88,25 @@ function pairs(): Pair[] {
   });
 }
 
+/** A plan after one finding, everything told in it hostile. */
+function planned(): string {
+  const washer = washerById("front-load-belt-universal");
+  const told: Job = {
+    ...emptyJob(),
+    machine: { ageYears: 9 },
+    prices: { labourPerHour: 60, newMachine: 700, currency: `<b>"'` },
+  };
+  const job = addFinding(told, `drum-rock=doubt:${HOSTILE_COMPLAINT}`, "2026-03-01T09:30:00Z");
+  const answer = nextStep(job, washer);
+  return nextCheckPage({
+    answer,
+    outlooks: checkOutlooks(job, washer, answer),
+    visit: visitOfJob(job, answer, washer),
+    job: HOSTILE_FILE,
+    complaint: HOSTILE_COMPLAINT,
+  });
+}
+
 export interface ReportFile {
   readonly name: string;
   readonly path: string;
@@ -106,6 +131,7 @@ export async function makeReports(folder: string): Promise<ReportFile[]> {
         { name: "wed-1-lock-cottage.ogg", phase: "unknown" },
       ]),
     ],
+    ["plan", planned()],
     ["evaluation", evaluationPage(evaluatePairs(pairs()))],
   ];
   return made.map(([name, source], i) => {

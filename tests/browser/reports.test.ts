@@ -18,7 +18,7 @@ import {
 } from "./in-page.mjs";
 import { HOSTILE_COMPLAINT, HOSTILE_FILE, makeReports, type ReportFile } from "./make-reports.js";
 
-const NAMES = ["hostile", "two recordings", "evaluation"] as const;
+const NAMES = ["hostile", "two recordings", "plan", "evaluation"] as const;
 const WIDTHS = [1280, 360] as const;
 
 let folder = "";
@@ -110,18 +110,20 @@ describe.skipIf(chromiumPath === null)(`reports opened from disk in Chromium${sk
     });
   }
 
-  it("shows markup, quotes and direction marks of names and complaints as text", async () => {
-    const { page } = await open("hostile", 1280);
-    const seen = await page.evaluate(readHostile);
-    expect(seen).toMatchObject({ ran: false, scripts: 0, images: 0 });
-    const visible = (text: string): string =>
-      text.replace(/[\u200E\u200F\u202A-\u202E\u2066-\u2069]/g, (mark) => {
-        return `\\u${mark.charCodeAt(0).toString(16)}`;
-      });
-    expect(seen.text).toContain(visible(HOSTILE_FILE).split("/").at(-1));
-    expect(seen.text).toContain(visible(HOSTILE_COMPLAINT));
-    await page.close();
-  });
+  for (const name of ["hostile", "plan"] as const) {
+    it(`${name}: shows markup, quotes and direction marks of names and complaints as text`, async () => {
+      const { page } = await open(name, 1280);
+      const seen = await page.evaluate(readHostile);
+      expect(seen).toMatchObject({ ran: false, scripts: 0, images: 0 });
+      const visible = (text: string): string =>
+        text.replace(/[\u200E\u200F\u202A-\u202E\u2066-\u2069]/g, (mark) => {
+          return `\\u${mark.charCodeAt(0).toString(16)}`;
+        });
+      expect(seen.text).toContain(visible(HOSTILE_FILE).split("/").at(-1));
+      expect(seen.text).toContain(visible(HOSTILE_COMPLAINT));
+      await page.close();
+    });
+  }
 
   it("is worked by keyboard: links, players and folds are reached, seen, and answer to Enter", async () => {
     const { page } = await open("hostile", 1280);

@@ -88,7 +88,7 @@ function nextStep(answer: Answer): string {
 }
 
 /** A caution that asks to stop using the machine; such cautions stand first. */
-export const stopUse = (answer: Answer): string | undefined =>
+export const stopUse = (answer: Pick<Answer, "cautions">): string | undefined =>
   answer.cautions.find((text) => text.startsWith("Stop"));
 
 function meaning(answer: Answer): string | null {

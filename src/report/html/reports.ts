@@ -1,6 +1,7 @@
 import type { TriageSummary } from "../../answer/triage-summary.js";
 import type { Evaluation } from "../../evaluation/scores.js";
 import type { DiagnosisPageInput } from "./diagnosis-page.js";
+import type { NextCheckPageInput } from "./next-check-input.js";
 
 // The drawing parts take a tenth of a second to load, which an answer on the screen need not wait for.
 
@@ -15,3 +16,7 @@ export const evaluationReport = async (evaluation: Evaluation): Promise<string> 
 /** The list of many recordings: see `triagePage`. */
 export const triageReport = async (rows: readonly TriageSummary[]): Promise<string> =>
   (await import("./triage-page.js")).triagePage(rows);
+
+/** The plan of an inspection: see `nextCheckPage`. */
+export const nextCheckReport = async (input: NextCheckPageInput): Promise<string> =>
+  (await import("./next-check-page.js")).nextCheckPage(input);

@@ -47,6 +47,8 @@ ul.reasons li{position:relative;padding-left:1.4em;margin:.25rem 0}
 ul.reasons li::before{position:absolute;left:.1em;font-weight:700}
 ul.reasons .for::before{content:"+"}
 ul.reasons .against::before{content:"\\2212"}
+ul.outcomes{list-style:none;margin:.5rem 0 0;padding:0 0 0 12px;border-left:3px solid var(--line)}
+ul.outcomes li{margin:.3rem 0}
 .reason-weight{color:var(--soft);font-size:.86rem;white-space:nowrap}
 figure{margin:1.4rem 0 0;padding:14px 0 0;border-top:1px solid var(--line)}
 figcaption{color:var(--soft);font-size:.93rem;margin:.3rem 0 0}
@@ -120,4 +122,4 @@ svg .on-dark{fill:#fff}
 `;
 
 /** SHA-256 of the sheet in base64, which the page's policy names; a test keeps the two together. */
-export const PAGE_STYLE_SHA256 = "srrS9nnboKZQu1z+ucnCU93xZCFKgmi0vuoYGQIe7Lg=";
+export const PAGE_STYLE_SHA256 = "qMQruGxYo1cXbQTdseoZOBzo7nOrQB0x0tac5CdD4eE=";

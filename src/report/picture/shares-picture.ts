@@ -18,8 +18,12 @@ function hundreds(cells: readonly ShareCell[]): number[] {
   return [...whole.slice(0, -1), Math.max(0, 100 - before)];
 }
 
-/** One bar of a hundred parts, cut by chance: the answer in one look. */
-export function sharesPicture(cells: readonly ShareCell[], width: number): Markup {
+/** One bar of a hundred parts, cut by chance: the answer in one look. `of`: what there are a hundred of. */
+export function sharesPicture(
+  cells: readonly ShareCell[],
+  width: number,
+  of = "Of 100 machines that sound like this",
+): Markup {
   let at = 0;
   const numbers = hundreds(cells);
   const drawn = cells.map(({ chance, look }, i) => {
@@ -35,7 +39,7 @@ export function sharesPicture(cells: readonly ShareCell[], width: number): Marku
   });
   return drawing(
     { width, height: HEIGHT },
-    `Of 100 machines that sound like this: ${cells.map(({ name }, i) => `${numbers[i]} ${name}`).join(", ")}.`,
+    `${of}: ${cells.map(({ name }, i) => `${numbers[i]} ${name}`).join(", ")}.`,
     drawn,
   );
 }
