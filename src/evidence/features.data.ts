@@ -84,6 +84,12 @@ export const FEATURES = [
     meaning: "coefficient of variation of the gaps between impulses: 1 random, under 0.3 regular",
   },
   {
+    id: "even-ticks",
+    unit: "share",
+    group: "character",
+    meaning: "evenness of 12-90 ticks a second: 1 for a clock, 0 for chance",
+  },
+  {
     id: "crackle",
     unit: "ratio",
     group: "character",
@@ -388,6 +394,19 @@ export const FEATURES = [
     unit: "p",
     group: "event",
     meaning: "clicks repeated 1-10 times a second, not tied to a shaft",
+  },
+  {
+    id: "click-rate",
+    unit: "per second",
+    group: "event",
+    meaning: "clicks of one kind a second",
+  },
+  { id: "click-pitch", unit: "Hz", group: "event", meaning: "centre of the typical click" },
+  {
+    id: "tumble-knocks",
+    unit: "p",
+    group: "event",
+    meaning: "single blows keep the slow beat of a tumbling drum",
   },
   {
     id: "single-bang",

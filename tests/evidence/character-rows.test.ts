@@ -93,6 +93,28 @@ describe("roughness", () => {
     expect(value(rows, "impulsiveness")).toBeLessThan(0.5);
   });
 
+  it("does not take two clicks a second, nor a blow a turn at 1300 rpm, for rough rolling", () => {
+    const clicks = Array.from({ length: 2 * SECONDS }, (_, i) => ({
+      seconds: 0.2 + i / 2,
+      gain: 20,
+    }));
+    const clicking = heard(mix([1, washer(14)], [1, bursts(SECONDS, clicks, 2500, 0.004)]));
+    expect(value(clicking, "roughness")).toBeLessThan(0.2);
+    expect(value(clicking, "crackle")).toBeLessThan(0.5);
+    const fast = 21.6;
+    const turns = Array.from({ length: Math.floor(fast * SECONDS) }, (_, i) => ({
+      seconds: i / fast,
+      gain: 3,
+    }));
+    const blown = mix(
+      [1, pinkNoise(SECONDS, seeded(15))],
+      [1, bursts(SECONDS, turns, 1500, 0.006)],
+    );
+    const known = value(heard(blown, { ...spinning, drumHz: fast }), "roughness");
+    const unknown = value(heard(blown), "roughness");
+    expect(known).toBeLessThan(0.4 * unknown);
+  });
+
   it("is missing, not zero, when the recording ends at 1.5 kHz", () => {
     const rows = heard(washer(11), { bandHz: [200, 1500] });
     expect(rows["roughness"]).toEqual({ value: null, quality: 0, missing: "band" });

@@ -73,6 +73,34 @@ describe("findImpacts(sound)", () => {
   });
 });
 
+describe("single blows of a tumbling drum", () => {
+  const knocks = (times: readonly number[], hz: number, decay: number): EventFeatures => {
+    const random = createRandom(21);
+    const sound = noise(16, random);
+    for (const time of times) mixIn(sound, blow(hz, decay, random, 0.2), time, 7);
+    return eventsOf(sound, { axis: "horizontal", phase: "wash" });
+  };
+  const even = Array.from({ length: 18 }, (_, i) => 0.7 + 0.8 * i);
+  const random = createRandom(22);
+  const uneven = Array.from({ length: 18 }, () => random.between(0.5, 15.5)).sort((a, b) => a - b);
+
+  it("keep its beat when a lifter drops each turn, and none when they come by chance", () => {
+    expect(knocks(even, 1500, 0.006)["tumble-knocks"].value!).toBeLessThan(0.01);
+    expect(knocks(uneven, 1500, 0.006)["tumble-knocks"].value!).toBeGreaterThan(0.05);
+  });
+
+  it("are not called a relay's chatter", () => {
+    expect(knocks(even, 1500, 0.006)["click-chatter"].value!).toBeGreaterThan(0.05);
+  });
+
+  it("are counted, and told apart by pitch", () => {
+    const relay = knocks(uneven, 4000, 0.002);
+    const lifter = knocks(uneven, 1500, 0.004);
+    expect(Math.abs(relay["click-rate"].value! - 18 / 16)).toBeLessThan(0.35);
+    expect(relay["click-pitch"].value!).toBeGreaterThan(1.5 * lifter["click-pitch"].value!);
+  });
+});
+
 describe("findImpacts(a clip with silent pauses)", () => {
   it("hears a click in a pause that the mask leaves out as silent", () => {
     const sound = noise(14, createRandom(8)).map(

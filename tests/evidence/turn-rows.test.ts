@@ -117,6 +117,12 @@ describe("turn-impact", () => {
     }
   });
 
+  it("hears a knock per turn at 1300 rpm, where a turn is under 50 ms", () => {
+    const fast: Speed = () => 21.6;
+    const sound = mix([1, noise(24)], [1.2, blows(knocks(fast, 25), 250, 0.01)]);
+    expect(value(heard(sound, { drumHz: fast }), "turn-impact")).toBeLessThan(1e-3);
+  });
+
   it("follows the drum through a run-up", () => {
     const rising: Speed = (t) => 3 + 0.8 * t;
     const sound = mix([1, noise(14)], [1, blows(knocks(rising, 15), 300, 0.015)]);

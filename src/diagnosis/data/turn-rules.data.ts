@@ -25,6 +25,8 @@ export const TURN_RULES: readonly Rule[] = [
       "drum-lifter": 0.8,
       "foreign-object": 0.6,
       "hub-nut": 0.3,
+      // Where the speed was read from the blows themselves, two slaps a belt turn pass for the drum's.
+      "drive-belt": 0.7,
       "drum-bearing": -0.5,
       "motor-bearing": -0.9,
       "motor-brushes": -0.6,

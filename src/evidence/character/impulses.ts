@@ -8,15 +8,21 @@ import { thinned, type Series } from "./level-series.js";
 import { usableShare } from "./sound-frames.js";
 
 const BLOCK_SECONDS = 0.5;
+/** Crackle fills nearly every tenth of a second; a few clicks a second do not. */
+const CRACKLE_BLOCK_SECONDS = 0.1;
 /** Level of 2 ms over the middle level round it from which it is an impulse: amplitude 3.2, 10 dB. */
 const IMPULSE_POWER_RATIO = 3.2 ** 2;
 const IMPULSE_RATE_HZ = 500;
 const DEAD_SECONDS = 0.01;
 
 /** Blocks of a series that are usable throughout. */
-function usableBlocks(context: ListeningContext, { values, rateHz }: Series): Float64Array[] {
+function usableBlocks(
+  context: ListeningContext,
+  { values, rateHz }: Series,
+  blockSeconds = BLOCK_SECONDS,
+): Float64Array[] {
   const share = usableShare(context);
-  const length = Math.round(BLOCK_SECONDS * rateHz);
+  const length = Math.round(blockSeconds * rateHz);
   const blocks: Float64Array[] = [];
   for (let start = 0; start + length <= values.length; start += length) {
     if (share(start / rateHz, (start + length) / rateHz) < 0.95) continue;
@@ -66,10 +72,14 @@ function medianOverBlocks(context: ListeningContext, values: readonly number[]):
   return measured(median(known), trust, { high: quantile(known, 0.9) });
 }
 
-/** Median over half-second blocks of the mean over pairs of octaves. */
-function sharedImpulsiveness(context: ListeningContext, levels: readonly Series[]): Measurement {
+/** Median over blocks of the mean over pairs of octaves. */
+function sharedImpulsiveness(
+  context: ListeningContext,
+  levels: readonly Series[],
+  blockSeconds = BLOCK_SECONDS,
+): Measurement {
   if (levels.length < 2) return missing("band");
-  const blocks = levels.map((level) => usableBlocks(context, level));
+  const blocks = levels.map((level) => usableBlocks(context, level, blockSeconds));
   const values = blocks[0]!.map((_, b) => {
     const pairs: number[] = [];
     for (let i = 0; i < levels.length; i++) {
@@ -92,16 +102,14 @@ function impulsiveness(context: ListeningContext, levels: readonly Series[]): Me
   return measured(whole.value, whole.quality, { ...whole.detail, shared });
 }
 
-/** Impulses that reach above 6 kHz: shared kurtosis of 2-4 kHz and of what lies above 6 kHz. */
+/** Impulses that reach above 6 kHz, in nearly each 0.1 s: shared kurtosis of 2-4 kHz and of what lies above 6 kHz. */
 function crackle(context: ListeningContext): Measurement {
   const rate = context.soundRateHz;
   const high = filterThrough(context.sound, butterworth("high", 4, 6000 / rate));
   for (let i = 0; i < high.length; i++) high[i]! *= high[i]!;
   const wide = { lowHz: 6000, highHz: 8000, power: high, sampleRateHz: rate };
-  return sharedImpulsiveness(context, [
-    thinned(context.envelope("octave-2k"), LEVEL_RATE_HZ),
-    thinned(wide, LEVEL_RATE_HZ),
-  ]);
+  const levels = [context.envelope("octave-2k"), wide].map((band) => thinned(band, LEVEL_RATE_HZ));
+  return sharedImpulsiveness(context, levels, CRACKLE_BLOCK_SECONDS);
 }
 
 /** Times of impulses: 2 ms levels 10 dB over the median of the half second round them. */
@@ -140,15 +148,35 @@ function irregularity(times: readonly number[]): number {
   );
 }
 
+/** Faster than a drum or a belt turns, slower than the dead time lets through. */
+const FAST_TICKS_HZ = [12, 90] as const;
+
+/**
+ * How even fast ticks are: 1 - irregularity over what a Poisson process of that rate with the same dead
+ * time would have (1 - rate · dead time, to first order). 1 for a clock, 0 for chance.
+ */
+function evenTicks(times: readonly number[], seconds: number): Measurement {
+  const rate = times.length / seconds;
+  if (rate < FAST_TICKS_HZ[0] || rate > FAST_TICKS_HZ[1]) return missing("no-events");
+  const byChance = 1 - rate * DEAD_SECONDS;
+  const value = Math.max(0, 1 - irregularity(times) / byChance);
+  return measured(value, Math.min(1, times.length / 100), { hz: rate });
+}
+
 type ImpulseId =
-  "impulsiveness" | "impulsiveness-low" | "crackle" | "impulse-rate" | "impulse-irregularity";
+  | "impulsiveness"
+  | "impulsiveness-low"
+  | "crackle"
+  | "impulse-rate"
+  | "impulse-irregularity"
+  | "even-ticks";
 
 /**
  * How impulsive the clip is, and how regularly its impulses come.
  *
  * Kurtosis is excess (0 for noise), the median over half seconds: `impulsiveness` that of 1-6 kHz (detail:
  * what its octaves share), `impulsiveness-low` that of 60-500 Hz, `crackle` what 2-4 kHz shares with the
- * band above 6 kHz.
+ * band above 6 kHz, in blocks of 0.1 s.
  *
  * @param levels as `contactLevels` gives them
  */
@@ -174,6 +202,11 @@ export function observeImpulses(
       : seconds < 2
         ? missing("short")
         : measured(times.length / seconds, trust),
+    "even-ticks": narrow
+      ? missing("band")
+      : seconds < 2
+        ? missing("short")
+        : evenTicks(times, seconds),
     "impulse-irregularity":
       times.length < 10
         ? missing(narrow ? "band" : "no-events")

@@ -10,6 +10,8 @@ import { speedWithin } from "./speed-within.js";
 const ROUGH_HZ = [20, 150] as const;
 const FLUCTUATION_HZ = [2, 20] as const;
 const SLOW_SECONDS = 1;
+/** Stretch short enough that a few clicks a second leave most stretches alone. */
+const BRIEF_SECONDS = 0.15;
 /** Under this squared modulation index there is nothing whose rhythm could be told. */
 const LEAST_MODULATION = 0.01;
 
@@ -54,12 +56,39 @@ function periodicShare(context: ListeningContext, blocks: readonly ModulationBlo
 
 type RoughnessId = "roughness" | "roughness-periodic" | "fluctuation";
 
+/** Squared modulation index at 20-150 Hz of a stretch, without the lines of drum, motor and mains. */
+function irregular(context: ListeningContext, block: ModulationBlock): number {
+  const taken = periodicBins(context, block);
+  const density = block.density.map((value, k) => (taken[k] ? 0 : value));
+  const free = density.length - taken.reduce((sum, one) => sum + one, 0);
+  // What lies under the lines is taken to be as between them.
+  return (modulationIn({ ...block, density }, ...ROUGH_HZ) * density.length) / Math.max(1, free);
+}
+
+/**
+ * Squared modulation index that is rough: fast, kept up and without rhythm. Blows of each turn of a fast
+ * drum lie on the drum's lines; a few clicks a second leave most brief stretches alone; rough wear does
+ * neither, so the lower of the two views decides.
+ */
+function roughSquare(
+  context: ListeningContext,
+  flat: readonly Series[],
+  long: readonly ModulationBlock[],
+): number {
+  const brief = modulationBlocks(context, flat, BRIEF_SECONDS);
+  return Math.min(
+    median(long.map((block) => irregular(context, block))),
+    median(brief.map((block) => modulationIn(block, ...ROUGH_HZ))),
+  );
+}
+
 /**
  * Modulation of the level that the octaves from 1 to 7.5 kHz share.
  *
  * m = sqrt(median over stretches of ∫ S(f) df), S the cross density of two octaves' squared envelopes
- * over their own slow mean (1 s): 20-150 Hz in stretches of 1 s is `roughness`, 2-20 Hz in stretches of
- * 4 s (2 s in clips under 12 s) `fluctuation`. Steady noise, steady tones and the noise a codec makes octave by octave give 0.
+ * over their own slow mean (1 s): 20-150 Hz is `roughness` (the lower of 1 s stretches without the lines
+ * of drum, motor and mains, and of 0.13 s stretches), 2-20 Hz in stretches of 4 s (2 s in clips under
+ * 12 s) `fluctuation`. Steady noise, steady tones and the noise a codec makes octave by octave give 0.
  * `roughness-periodic` is the share of both that lies on drum, motor or mains rates.
  *
  * @param levels of at least two octaves, as `contactLevels` gives them
@@ -73,22 +102,23 @@ export function observeRoughness(
     return { roughness: gone, "roughness-periodic": gone, fluctuation: gone };
   }
   const flat = levels.map((level) => withoutSlowGain(halved(level), SLOW_SECONDS));
-  const brief = modulationBlocks(context, flat, 1);
+  const second = modulationBlocks(context, flat, 1);
   const wide = modulationBlocks(context, flat, context.recording.durationSeconds < 12 ? 2 : 4);
   const { gainPumping, noiseSuppressed, voiceCodec } = context.recording.quality;
   const trust = (voiceCodec ? 0.5 : 1) * (noiseSuppressed ? 0.5 : 1);
   const index = (
     blocks: readonly ModulationBlock[],
-    [lowHz, highHz]: readonly [number, number],
+    square: () => number,
     quality: number,
-  ): Measurement => {
-    if (blocks.length < 2) return missing("short");
-    const square = median(blocks.map((block) => modulationIn(block, lowHz, highHz)));
-    return measured(Math.sqrt(Math.max(0, square)), quality);
-  };
+  ): Measurement =>
+    blocks.length < 2 ? missing("short") : measured(Math.sqrt(Math.max(0, square())), quality);
   return {
-    roughness: index(brief, ROUGH_HZ, trust),
-    fluctuation: index(wide, FLUCTUATION_HZ, gainPumping ? 0.6 * trust : trust),
+    roughness: index(second, () => roughSquare(context, flat, second), trust),
+    fluctuation: index(
+      wide,
+      () => median(wide.map((block) => modulationIn(block, ...FLUCTUATION_HZ))),
+      gainPumping ? 0.6 * trust : trust,
+    ),
     "roughness-periodic":
       context.speed.drumRpm === null
         ? missing("speed")

@@ -23,8 +23,13 @@ export function usableShare(context: ListeningContext): (start: number, end: num
   for (let i = 0; i < usableMask.length; i++) {
     total[i + 1] = total[i]! + (i >= settled ? usableMask[i]! : 0);
   }
-  const at = (time: number): number =>
-    total[Math.min(usableMask.length, Math.max(0, Math.round(time / maskHopSeconds)))]!;
+  // Between grid points it is interpolated: a turn at 1300 rpm is 4.6 steps of the mask long.
+  const at = (time: number): number => {
+    const place = Math.min(usableMask.length, Math.max(0, time / maskHopSeconds));
+    const before = Math.floor(place);
+    const step = (total[before + 1] ?? total[before]!) - total[before]!;
+    return total[before]! + (place - before) * step;
+  };
   return (start, end) =>
     end > start ? ((at(end) - at(start)) * maskHopSeconds) / (end - start) : 0;
 }

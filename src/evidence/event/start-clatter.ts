@@ -40,11 +40,21 @@ function burst(peaked: Float64Array, from: number, to: number): number {
 }
 
 /**
+ * Where clatter may begin. A clip of a spin in which no start is seen may begin with one: people record
+ * when they hear it. Handling of the phone rattles there too, so that is trusted half.
+ */
+function placesOf(context: ListeningContext): { starts: readonly Seconds[]; trust: number } {
+  const starts = findStarts(context);
+  if (starts.length > 0 || context.toldPhase !== "spin") return { starts, trust: 1 };
+  return { starts: [0], trust: 0.5 };
+}
+
+/**
  * Burst of clatter (0.5-7.5 kHz) within 3.5 s of the moment the drum starts to be driven: peakedness
  * of its 0.6 s over the clip's usual most peaked 0.6 s in as long a time, dB. About 0 or less without.
  */
 export function startClatter(context: ListeningContext): Measurement {
-  const starts = findStarts(context);
+  const { starts, trust } = placesOf(context);
   if (starts.length === 0) return missing("no-events");
   const peaked = peakedness(context);
   const blockSeconds = BLOCK / FRAME_RATE_HZ;
@@ -63,7 +73,7 @@ export function startClatter(context: ListeningContext): Measurement {
   const known = elsewhere.length / (elsewhere.length + 3);
   // The best of k starts is set against what the best of k other places would be.
   const expected = quantile(elsewhere, starts.length / (starts.length + 1));
-  return measured(best - expected, eventTrust(context) * known, {
+  return measured(best - expected, trust * eventTrust(context) * known, {
     starts: starts.length,
     atSeconds: starts[found.indexOf(best)]!,
   });
@@ -126,7 +136,7 @@ function bestFall(envelope: Float64Array, seconds: Seconds, rising: boolean): nu
  * the clip and rising ones everywhere, which nothing in a machine makes by itself.
  */
 export function startClatterFalling(context: ListeningContext): Measurement {
-  const starts = findStarts(context);
+  const { starts, trust } = placesOf(context);
   if (starts.length === 0) return missing("no-events");
   const seconds = context.sound.length / context.soundRateHz;
   const count = Math.floor(seconds * ENVELOPE_RATE_HZ);
@@ -147,7 +157,7 @@ export function startClatterFalling(context: ListeningContext): Measurement {
   if (decoys.length < 8) return missing("short");
   const found = starts.map((start) => bestFall(envelope, start - 0.1, false));
   const p = decoyPValue(quantile(found, 1), decoys);
-  return measured(Math.min(1, p * starts.length), eventTrust(context) * 0.8, {
+  return measured(Math.min(1, p * starts.length), trust * eventTrust(context) * 0.8, {
     starts: starts.length,
   });
 }
