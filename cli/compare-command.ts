@@ -1,19 +1,27 @@
 import type { Command } from "commander";
 import { z } from "zod";
+import { addLimitOptions, limitOptionsSchema } from "./limit-options.js";
+import { addHtmlOptions, htmlOptionsSchema } from "./html-option.js";
 import { addMachineOptions, machineOptionsSchema, parseOptions } from "./shared-options.js";
 import { createProgress, screenWidth } from "./terminal.js";
 
-const optionsSchema = machineOptionsSchema.extend({ job: z.string().min(1).optional() });
+const optionsSchema = machineOptionsSchema.extend({
+  ...limitOptionsSchema.shape,
+  ...htmlOptionsSchema.shape,
+  job: z.string().min(1).optional(),
+});
 
 const HELP_TAIL = `
 Record both with the same programme, at the same speed, empty, with the same phone in the same place.
   washer-noise compare before.m4a after.m4a --machine front-load-belt-universal --phase spin
   washer-noise compare before.m4a after.m4a --phase spin --job kitchen.json
+  washer-noise compare before.m4a after.m4a --phase spin --html repair.html
 
 Verdicts: cured, better, unchanged, worse, cannot tell (with the reason). Gain and distance do not matter:
 only ratios within each recording are compared.
 
-Exit code: 0 done, 2 wrong usage or a recording could not be read.`;
+Exit code: 0 done, 1 done but the report could not be written, 2 wrong usage or a recording could not be
+read.`;
 
 /** `compare`: is the noise gone after the repair? */
 export function addCompareCommand(program: Command): void {
@@ -27,17 +35,17 @@ export function addCompareCommand(program: Command): void {
     .argument("<before>", "recording before the repair")
     .argument("<after>", "recording after it")
     .addHelpText("after", HELP_TAIL);
-  addMachineOptions(command)
+  addHtmlOptions(addLimitOptions(addMachineOptions(command)))
     .option("--job <file>", "keep the result in this machine's job file")
     .action(async (before: string, after: string, raw: unknown) => {
       const options = parseOptions(optionsSchema, raw);
       const { runCompare } = await import("./run-compare.js");
       const progress = createProgress();
-      const text = await runCompare(before, after, options, {
-        say: (words) => progress.say(words),
-        done: () => progress.done(),
+      process.exitCode = await runCompare(before, after, options, {
+        out: (text) => process.stdout.write(text),
+        err: (text) => process.stderr.write(text),
+        progress,
         width: screenWidth(),
       });
-      process.stdout.write(text);
     });
 }

@@ -1,20 +1,15 @@
 import type { Command } from "commander";
 import { z } from "zod";
 import { addHtmlOptions, htmlOptionsSchema } from "./html-option.js";
-import {
-  addMachineOptions,
-  machineOptionsSchema,
-  numberIn,
-  parseOptions,
-} from "./shared-options.js";
+import { addLimitOptions, limitOptionsSchema } from "./limit-options.js";
+import { addMachineOptions, machineOptionsSchema, parseOptions } from "./shared-options.js";
 import { colorOnStdout, createProgress, screenWidth } from "./terminal.js";
 
 const optionsSchema = machineOptionsSchema.extend({
   ...htmlOptionsSchema.shape,
+  ...limitOptionsSchema.shape,
   job: z.string().min(1).optional(),
   verbose: z.boolean().default(false),
-  maxMinutes: numberIn("--max-minutes", 0.1, 10_080, "minutes"),
-  maxMegabytes: numberIn("--max-megabytes", 0.001, 1_000_000, "megabytes"),
 });
 
 const HELP_TAIL = `
@@ -46,14 +41,12 @@ export function addDiagnoseCommand(program: Command): void {
     )
     .argument("<clip...>", "sound or video files; NAME=PHASE tells the phase of that file")
     .addHelpText("after", HELP_TAIL);
-  addHtmlOptions(addMachineOptions(command))
+  addLimitOptions(addHtmlOptions(addMachineOptions(command)))
     .option(
       "--job <file>",
       "start or update this machine's job file; what it knows of the machine is used here",
     )
     .option("--verbose", "also print the figures behind the answer")
-    .option("--max-minutes <n>", "longest recording accepted (default: 240)")
-    .option("--max-megabytes <n>", "largest file accepted (default: 2048)")
     .action(async (clips: string[], raw: unknown) => {
       const options = parseOptions(optionsSchema, raw);
       const { runDiagnose } = await import("./run-diagnose.js");

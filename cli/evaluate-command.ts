@@ -1,6 +1,7 @@
 import { Option, type Command } from "commander";
 import { z } from "zod";
 import { addHtmlOption, htmlOptionSchema } from "./html-option.js";
+import { addLimitOptions, limitOptionsSchema, limitsOf } from "./limit-options.js";
 import { parseOptions, UsageError } from "./shared-options.js";
 import { createProgress } from "./terminal.js";
 
@@ -9,6 +10,7 @@ const optionsSchema = z.object({
   failUnder: z.array(z.string()).default([]),
   json: z.boolean().default(false),
   ...htmlOptionSchema.shape,
+  ...limitOptionsSchema.shape,
 });
 
 const FIGURES = ["top1", "top3", "answered", "character"] as const;
@@ -59,14 +61,17 @@ export function addEvaluateCommand(program: Command): void {
     )
     .option("--json", "print the evaluation as JSON")
     .addHelpText("after", HELP_TAIL);
-  addHtmlOption(command).action(async (folder: string, raw: unknown) => {
+  addLimitOptions(addHtmlOption(command)).action(async (folder: string, raw: unknown) => {
     const options = parseOptions(optionsSchema, raw);
     const floors = options.failUnder.map(parseFloor);
     const { evaluateFolder, evaluatePairs, evaluationReport, evaluationText, writeReport } =
       await import("../src/index.js");
     const progress = createProgress();
-    const { pairs, failures } = await evaluateFolder(folder, options.tell, (done, all) => {
-      progress.say(`Recording ${done + 1} of ${all} ...`);
+    const { pairs, failures } = await evaluateFolder(folder, options.tell, {
+      limits: limitsOf(options),
+      onStep: (done, all) => {
+        progress.say(`Recording ${done + 1} of ${all} ...`);
+      },
     });
     progress.done();
     for (const failure of failures) process.stderr.write(`washer-noise: ${failure}\n`);

@@ -1,49 +1,104 @@
 import {
   compareRecordings,
+  comparisonPictures,
+  comparisonReport,
   comparisonText,
+  encodeSounds,
   loadClip,
   loadWasher,
   readJobFile,
   washerOfJob,
   writeJobFile,
+  writeReport,
+  type ClipToDiagnose,
+  type ComparisonAnswer,
+  type DiagnoseOptions,
 } from "../src/index.js";
+import type { HtmlOptions } from "./html-option.js";
+import { limitsOf, type LimitOptions } from "./limit-options.js";
+import { complaint } from "./run-diagnose.js";
 import type { MachineOptions } from "./shared-options.js";
+import type { Progress } from "./terminal.js";
 
-interface CompareScreen {
-  readonly say: (text: string) => void;
-  readonly done: () => void;
+interface Surroundings {
+  readonly out: (text: string) => void;
+  readonly err: (text: string) => void;
+  readonly progress: Progress;
   readonly width: number;
 }
 
-/** Runs `compare` and returns what goes to stdout; keeps the result in the job file when one is named. */
+type CompareOptions = MachineOptions &
+  HtmlOptions &
+  LimitOptions & { readonly job?: string | undefined };
+
+interface Compared {
+  readonly answer: ComparisonAnswer;
+  readonly clips: readonly [before: ClipToDiagnose, after: ClipToDiagnose];
+  readonly told: DiagnoseOptions;
+}
+
+/** Writes the report. The answer is out already: a fault is told, not thrown. */
+async function writeHtml(
+  { answer, clips, told }: Compared,
+  { html, audio }: HtmlOptions,
+  { err, progress }: Surroundings,
+): Promise<boolean> {
+  if (html === undefined) return true;
+  try {
+    progress.say("Preparing the pictures ...");
+    const wanted = { ...told, pictures: audio ? "with-clips" : "silent" } as const;
+    const pictures = comparisonPictures(...clips, wanted);
+    const { before, after } = pictures.clips;
+    const sounds = audio
+      ? { clips: { before: await encodeSounds(before), after: await encodeSounds(after) } }
+      : {};
+    await writeReport(html, await comparisonReport({ answer, pictures, ...sounds }));
+    return true;
+  } catch (error) {
+    err(`washer-noise: ${complaint(error)}\n`);
+    return false;
+  } finally {
+    progress.done();
+  }
+}
+
+/** Runs `compare` and returns the exit code; keeps the result in the job file when one is named. */
 export async function runCompare(
   before: string,
   after: string,
-  options: MachineOptions & { readonly job?: string | undefined },
-  { say, done, width }: CompareScreen,
-): Promise<string> {
+  options: CompareOptions,
+  surroundings: Surroundings,
+): Promise<number> {
+  const { out, progress, width } = surroundings;
   const opened = options.job === undefined ? null : await readJobFile(options.job);
   const { phase, drumRpm, motorRpm, lineHz, age, machine } = options;
-  say(`Reading ${before} and ${after} ...`);
-  const clips = await Promise.all([before, after].map((path) => loadClip(path)));
-  const [first, second] = clips.map((clip) => ({ ...clip, phase }));
+  progress.say(`Reading ${before} and ${after} ...`);
+  const loaded = await Promise.all(
+    [before, after].map((path) => loadClip(path, limitsOf(options))),
+  );
   const known = opened !== null && machine === undefined;
   const washer = known ? await washerOfJob(opened.path, opened.job) : await loadWasher(machine);
-  const answer = compareRecordings(first!, second!, {
+  const clips = [
+    { ...loaded[0]!, phase },
+    { ...loaded[1]!, phase },
+  ] as const;
+  const told: DiagnoseOptions = {
     washer,
     machineGiven: machine !== undefined,
     ...(drumRpm === undefined ? {} : { drumRpm }),
     ...(motorRpm === undefined ? {} : { motorRpm }),
     ...(lineHz === undefined ? {} : { lineHz }),
     ...(age === undefined ? {} : { ageYears: age }),
-    onStep: say,
-  });
-  done();
+    onStep: (text) => progress.say(text),
+  };
+  const answer = compareRecordings(...clips, told);
+  progress.done();
   if (opened) {
     await writeJobFile(opened, {
       ...opened.job,
       after: { at: new Date().toISOString(), ...answer },
     });
   }
-  return options.json ? `${JSON.stringify(answer)}\n` : comparisonText(answer, width);
+  out(options.json ? `${JSON.stringify(answer)}\n` : comparisonText(answer, width));
+  return (await writeHtml({ answer, clips, told }, options, surroundings)) ? 0 : 1;
 }

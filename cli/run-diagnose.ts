@@ -22,6 +22,7 @@ import {
   type Washer,
 } from "../src/index.js";
 import type { HtmlOptions } from "./html-option.js";
+import { limitsOf, type LimitOptions } from "./limit-options.js";
 import type { MachineOptions } from "./shared-options.js";
 import type { Progress } from "./terminal.js";
 
@@ -45,17 +46,6 @@ function splitClip(argument: string, phase: Phase): { path: string; phase: Phase
 export function complaint(error: unknown): string {
   if (error instanceof WasherNoiseError) return error.message;
   return error instanceof Error ? error.message : String(error);
-}
-
-/** What a recording may have at most; what is not told is left to the library. */
-function limitsOf({ maxMinutes, maxMegabytes }: RunOptions): {
-  maxSeconds?: number;
-  maxBytes?: number;
-} {
-  return {
-    ...(maxMinutes === undefined ? {} : { maxSeconds: 60 * maxMinutes }),
-    ...(maxMegabytes === undefined ? {} : { maxBytes: Math.round(maxMegabytes * 1024 * 1024) }),
-  };
 }
 
 async function loadAll(
@@ -148,11 +138,10 @@ function print(
 }
 
 type RunOptions = MachineOptions &
-  HtmlOptions & {
+  HtmlOptions &
+  LimitOptions & {
     readonly job?: string | undefined;
     readonly verbose: boolean;
-    readonly maxMinutes?: number | undefined;
-    readonly maxMegabytes?: number | undefined;
   };
 
 function toDiagnose(

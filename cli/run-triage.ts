@@ -18,9 +18,11 @@ import {
   type TriageOptions,
   type TriageRun,
 } from "../src/index.js";
+import { limitsOf } from "./limit-options.js";
 import { complaint } from "./run-diagnose.js";
 import type { TriageCommandOptions } from "./triage-options.js";
 import type { TriageMeter } from "./triage-progress.js";
+import { workPathFor } from "./triage-work-path.js";
 
 export interface TriageSurroundings {
   readonly out: (text: string) => Promise<void>;
@@ -91,11 +93,6 @@ async function merge(
   return 2;
 }
 
-const workPath = ({ work, shard }: TriageCommandOptions): string => {
-  if (work !== undefined) return work;
-  return `washer-noise-triage${shard ? `.${shard.index}-of-${shard.count}` : ""}.ndjson`;
-};
-
 /** The sheet, with everything in it that could not be used told on stderr. */
 async function intakeFor(
   files: readonly InboxFile[],
@@ -125,32 +122,46 @@ const triageOptions = (
   ageYears: options.age,
   workers: options.workers,
   secondsPerClip: options.clipSeconds,
+  ...limitsOf(options),
   intake,
   signal,
 });
 
-function tellStopped({ before, now, all }: TriageRun, path: string, to: TriageSurroundings): void {
-  tell(
-    to,
-    `stopped with ${before + now} of ${all} done, kept in ${path}. The same command goes on from there.`,
-  );
+/** What the rows kept on disk were good for. */
+function tellKept(
+  { stopped, before, now, all }: TriageRun,
+  path: string,
+  to: TriageSurroundings,
+): void {
+  if (stopped) {
+    const done = `stopped with ${before + now} of ${all} done`;
+    tell(to, `${done}, kept in ${path}. The same command goes on from there.`);
+  } else if (before > 0) {
+    tell(to, `${before} of ${all} were known from ${path} and not listened to again.`);
+  }
 }
 
 async function listen(
   files: readonly InboxFile[],
   options: TriageCommandOptions,
-  sheet: IntakeSheet | undefined,
+  { sheet, path }: { readonly sheet: IntakeSheet | undefined; readonly path: string },
   surroundings: TriageSurroundings,
 ): Promise<TriageRun> {
   const { meter, signal } = surroundings;
-  const work = await openWorkFile(workPath(options));
+  const work = await openWorkFile(path);
+  if (options.work === undefined) {
+    tell(surroundings, `rows are kept in ${path}; the same command goes on from there.`);
+  }
   if (work.badLines > 0) {
     tell(surroundings, `${work.path}: ${work.badLines} cut-off or foreign line(s) passed over.`);
   }
   try {
-    return await runTriage(files, triageOptions(options, sheet, signal), work, (progress) => {
+    const run = await runTriage(files, triageOptions(options, sheet, signal), work, (progress) => {
       meter.say(progress);
     });
+    meter.done();
+    tellKept(run, path, surroundings);
+    return run;
   } finally {
     meter.done();
     work.close();
@@ -172,11 +183,9 @@ export async function runTriageCommand(
   const { sheet, clean } = await intakeFor(all, options, surroundings);
   const { shard } = options;
   const files = shard ? all.filter((file) => inShard(file, shard)) : all;
-  const run = await listen(files, options, sheet, surroundings);
-  if (run.stopped) {
-    tellStopped(run, workPath(options), surroundings);
-    return run.before + run.now > 0 ? 1 : 2;
-  }
+  const path = workPathFor(paths, options);
+  const run = await listen(files, options, { sheet, path }, surroundings);
+  if (run.stopped) return run.before + run.now > 0 ? 1 : 2;
   // A shard may be empty where there are few recordings; that is no fault of the machine it runs on.
   if (files.length === 0) return clean ? 0 : 1;
   return finish(run.list, clean, options, surroundings);

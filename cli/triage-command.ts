@@ -1,5 +1,6 @@
 import type { Command } from "commander";
 import { addHtmlOption } from "./html-option.js";
+import { addLimitOptions } from "./limit-options.js";
 import { addMachineOptions, parseOptions, UsageError } from "./shared-options.js";
 import { colorOnStdout, screenWidth } from "./terminal.js";
 import { triageOptionsSchema, type TriageCommandOptions } from "./triage-options.js";
@@ -12,8 +13,9 @@ The intake sheet is CSV with a heading row and a column \`file\`; further column
 age_years, phase, line_hz, drum_rpm, motor_rpm, complaint, moved, new, leak, loads_per_week. What it tells
 moves the chances. Columns it does not know are kept. docs/triage.md explains each.
 
-Results are kept as they come in a work file, washer-noise-triage.ndjson in the current folder unless
---work names another. The same command again goes on where it stopped. Ctrl-C stops within two seconds.
+Results are kept as they come in a work file: inbox.triage.ndjson in the current folder for a folder
+inbox, unless --work names another. The same command again goes on where it stopped. Ctrl-C stops within
+two seconds.
 
 Examples:
   washer-noise triage inbox/
@@ -59,7 +61,7 @@ export function addTriageCommand(program: Command): void {
     )
     .argument("<path...>", "folders and sound or video files")
     .addHelpText("after", HELP_TAIL);
-  addHtmlOption(addMachineOptions(command))
+  addLimitOptions(addHtmlOption(addMachineOptions(command)))
     .option("--intake <csv>", "sheet of who said what, one row a recording")
     .option("--csv", "print the list as CSV for a spreadsheet")
     .option("--workers <n>", "threads (default: as many as cores)")

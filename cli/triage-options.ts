@@ -1,5 +1,6 @@
 import { z } from "zod";
 import { htmlOptionSchema } from "./html-option.js";
+import { limitOptionsSchema } from "./limit-options.js";
 import { machineOptionsSchema, numberIn } from "./shared-options.js";
 
 const shard = z
@@ -20,6 +21,7 @@ const shard = z
 /** Options of `triage`, checked. */
 export const triageOptionsSchema = machineOptionsSchema.extend({
   ...htmlOptionSchema.shape,
+  ...limitOptionsSchema.shape,
   intake: z.string().min(1).optional(),
   csv: z.boolean().default(false),
   workers: numberIn("--workers", 1, 256, "threads").refine(

@@ -1,5 +1,5 @@
 import { readFile, readdir } from "node:fs/promises";
-import { join } from "node:path";
+import { basename, join } from "node:path";
 import { diagnoseRecordings } from "../answer/diagnose-recordings.js";
 import type { Answer } from "../answer/answer.js";
 import type { Pair } from "../evaluation/pair.js";
@@ -7,10 +7,18 @@ import { truthSchema, type Truth } from "../evaluation/truth.js";
 import { WasherNoiseError } from "../foundation/errors.js";
 import { washerById } from "../machine/washers.js";
 import { PHASES, type Phase } from "../machine/words.js";
+import type { DecodeOptions } from "../recording/decode/decode-options.js";
 import { loadClip } from "./load-clip.js";
 
 /** What the program is told of each recording: its machine and phase, or nothing. */
 export type Telling = "machine-and-phase" | "nothing";
+
+export interface EvaluateFolderOptions {
+  /** Limits on each recording. */
+  readonly limits?: DecodeOptions;
+  /** Told before each recording. */
+  readonly onStep?: (done: number, all: number) => void;
+}
 
 export interface FolderOutcome {
   readonly pairs: readonly Pair[];
@@ -30,7 +38,10 @@ async function readTruth(path: string): Promise<Truth> {
     throw invalid(path, `cannot be read as JSON (${(error as Error).message})`);
   }
   const parsed = truthSchema.safeParse(json);
-  if (parsed.success) return parsed.data;
+  if (parsed.success) {
+    if (basename(parsed.data.file) === parsed.data.file) return parsed.data;
+    throw invalid(path, "file must be a name in the same folder");
+  }
   const issue = parsed.error.issues[0]!;
   throw invalid(path, `${issue.path.join(".") || "the whole"} is wrong: ${issue.message}`);
 }
@@ -62,8 +73,13 @@ const summaryOf = (answer: Answer): Pair["answer"] => ({
   drumRpm: answer.speed.drumRpm,
 });
 
-async function pairOf(folder: string, truth: Truth, telling: Telling): Promise<Pair> {
-  const clip = await loadClip(join(folder, truth.file));
+async function pairOf(
+  path: string,
+  truth: Truth,
+  telling: Telling,
+  limits: DecodeOptions,
+): Promise<Pair> {
+  const clip = await loadClip(path, limits);
   const told = telling === "machine-and-phase" && truth.washer;
   const machine = told ? truth.machine : undefined;
   const { answer } = diagnoseRecordings([{ ...clip, phase: told ? phaseOf(truth) : "unknown" }], {
@@ -80,15 +96,16 @@ async function pairOf(folder: string, truth: Truth, telling: Telling): Promise<P
 export async function evaluateFolder(
   folder: string,
   telling: Telling,
-  onStep: (done: number, all: number) => void = () => undefined,
+  { limits = {}, onStep }: EvaluateFolderOptions = {},
 ): Promise<FolderOutcome> {
   const files = await truthFiles(folder);
   const pairs: Pair[] = [];
   const failures: string[] = [];
   for (const [i, path] of files.entries()) {
-    onStep(i, files.length);
+    onStep?.(i, files.length);
     try {
-      pairs.push(await pairOf(folder, await readTruth(path), telling));
+      const truth = await readTruth(path);
+      pairs.push(await pairOf(join(folder, truth.file), truth, telling, limits));
     } catch (error) {
       failures.push(error instanceof Error ? error.message : String(error));
     }

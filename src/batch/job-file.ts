@@ -39,8 +39,13 @@ function unwritable(path: string, error: unknown): WasherNoiseError {
 
 async function textOf(path: string): Promise<string | null> {
   try {
-    if ((await stat(path)).size > MOST_BYTES) {
-      throw jobFileError(path, "it must be at most 16 MB. It is no job file; name another.");
+    const found = await stat(path);
+    // Reading a pipe would wait for its writer. A folder fails by itself, with the system's word.
+    if (found.size > MOST_BYTES || !(found.isFile() || found.isDirectory())) {
+      throw jobFileError(
+        path,
+        "it must be a plain file of at most 16 MB. It is no job file; name another.",
+      );
     }
     return await readFile(path, "utf8");
   } catch (error) {

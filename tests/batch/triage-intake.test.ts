@@ -59,6 +59,19 @@ describe("csvLine(cells)", () => {
       `'=1+1,'+1,'-1,'@x,-1,,"a,b"\r\n`,
     );
   });
+
+  // OWASP, CSV Injection: also behind tabs and blanks, in wide signs, and where a program that splits at
+  // semicolons or line ends would begin a cell.
+  it.each([
+    ["\t=1", `"'\t'=1"`],
+    [" =1", "' =1"],
+    ["\uff1d1", "'\uff1d1"],
+    ["a;=1;b", `"a;'=1;b"`],
+    ["a\r\n@x", `"a\r\n'@x"`],
+    ["about -5 dB, I think", `"about -5 dB, I think"`],
+  ])("defuses %j", (text, safe) => {
+    expect(csvLine([text])).toBe(`${safe}\r\n`);
+  });
 });
 
 describe("what is told moves the chances", () => {

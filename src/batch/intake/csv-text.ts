@@ -1,13 +1,15 @@
 /**
- * Cells that a spreadsheet would take for a formula begin with one of these; a leading apostrophe makes
- * them text (OWASP, CSV Injection).
+ * Where a spreadsheet would take text for a formula (OWASP, CSV Injection): these signs, also in their wide
+ * forms, at the beginning of a cell or, since some languages split lines at semicolons and ours at commas,
+ * behind what such a program takes for the end of a cell. A tab or line end at the beginning is one too.
  */
-const FORMULA = /^[=+\-@\t\r]/;
+const FORMULA =
+  /^(?=[\t\r\n]|\s*[=+\-@\uff1d\uff0b\uff0d\uff20])|(?<=[;\t\r\n])(?=[^\S\t\r\n]*[=+\-@\uff1d\uff0b\uff0d\uff20])/g;
 
 function cell(value: string | number | null): string {
   if (value === null) return "";
   if (typeof value === "number") return String(value);
-  const safe = FORMULA.test(value) ? `'${value}` : value;
+  const safe = value.replace(FORMULA, "'");
   return /[",\r\n;\t]/.test(safe) ? `"${safe.replaceAll('"', '""')}"` : safe;
 }
 

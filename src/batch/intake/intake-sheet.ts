@@ -1,4 +1,4 @@
-import { readFile } from "node:fs/promises";
+import { readFile, stat } from "node:fs/promises";
 import { WasherNoiseError } from "../../foundation/errors.js";
 import { readCsv, type CsvTable } from "./csv-table.js";
 import { INTAKE_CELLS, type IntakeFacts } from "./intake-cells.js";
@@ -114,12 +114,19 @@ export function parseIntake(bytes: Uint8Array, name: string): IntakeSheet {
   return { rows, otherColumns, complaints };
 }
 
+/** A hundred thousand customers take some 20 MB; anything this large is something else. */
+const MOST_BYTES = 64 * 1024 * 1024;
+
 /** Reads an intake sheet from a file. Throws `file-unreadable` and as `parseIntake`. */
 export async function readIntake(path: string): Promise<IntakeSheet> {
   let bytes: Uint8Array;
   try {
+    if ((await stat(path)).size > MOST_BYTES) {
+      throw invalid(path, "it must be at most 64 MB. Name the sheet that was saved as CSV.");
+    }
     bytes = await readFile(path);
   } catch (error) {
+    if (error instanceof WasherNoiseError) throw error;
     const code = (error as NodeJS.ErrnoException).code ?? "unknown cause";
     throw new WasherNoiseError("file-unreadable", `Intake sheet ${path} cannot be read: ${code}.`, {
       file: path,

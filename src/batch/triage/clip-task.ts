@@ -13,10 +13,17 @@ export interface ClipSettings {
   readonly told: readonly ComplaintFact[];
 }
 
+/** What a recording may have at most; none of it changes an answer, only whether there is one. */
+export interface ClipLimits {
+  readonly maxBytes?: number;
+  readonly maxSeconds?: number;
+}
+
 /** One recording to be listened to. */
 export interface ClipTask {
   readonly file: string;
   readonly settings: ClipSettings;
+  readonly limits: ClipLimits;
   readonly ticket: string | null;
   readonly other: Readonly<Record<string, string>>;
   readonly key: string | null;

@@ -22,11 +22,11 @@ function rowOf(answer: Answer, washer: Washer, task: ClipTask): TriageRow {
 
 /** Listens to one recording. Never throws: what goes wrong becomes a failure row. */
 export async function triageClip(task: ClipTask): Promise<TriageRow> {
-  const { file, settings } = task;
+  const { file, settings, limits } = task;
   const { machine, phase, drumRpm, motorRpm, lineHz, ageYears, told } = settings;
   try {
     const washer = await loadWasher(machine ?? undefined);
-    const clip = await loadClip(file);
+    const clip = await loadClip(file, limits);
     const { answer } = diagnoseRecordings([{ ...clip, phase }], {
       washer,
       machineGiven: machine !== null,

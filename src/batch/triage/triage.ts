@@ -3,12 +3,13 @@ import { availableParallelism } from "node:os";
 import { basename } from "node:path";
 import { WasherNoiseError, assertRange } from "../../foundation/errors.js";
 import type { Phase } from "../../machine/words.js";
+import { DECODE_DEFAULTS, resolveDecodeOptions } from "../../recording/decode/decode-options.js";
 import { openFileSource, sha256Of } from "../../recording/files/file-source.js";
 import type { IntakeSheet } from "../intake/intake-sheet.js";
 import { matchIntake } from "../intake/match-intake.js";
 import { settingsWith } from "../intake/told-facts.js";
 import { loadWasher } from "../load-washer.js";
-import type { ClipSettings, ClipTask } from "./clip-task.js";
+import type { ClipLimits, ClipSettings, ClipTask } from "./clip-task.js";
 import { failedRow } from "./failed-row.js";
 import type { InboxFile } from "./inbox.js";
 import type { TriageRow } from "../../answer/triage-row.js";
@@ -27,6 +28,10 @@ export interface TriageOptions {
   readonly workers?: number | undefined;
   /** Longest time for one recording, in seconds, before it is given up. @defaultValue 120 */
   readonly secondsPerClip?: number | undefined;
+  /** Largest file accepted, in bytes. @defaultValue 2 GiB */
+  readonly maxBytes?: number | undefined;
+  /** Longest recording accepted, in seconds. @defaultValue 4 h */
+  readonly maxSeconds?: number | undefined;
   readonly signal?: AbortSignal | undefined;
   /** Asked before a recording is listened to; true passes it over. For going on where a run stopped. */
   readonly skip?: ((task: ClipTask) => boolean) | undefined;
@@ -35,16 +40,17 @@ export interface TriageOptions {
 /** Raised when the same recording told the same things is answered differently than before. */
 const ANSWERS = "1";
 
-async function contentHash(path: string): Promise<string | null> {
+/** Null where the file cannot be read or is larger than it may be: the thread that opens it says so. */
+async function contentHash(path: string, { maxBytes }: ClipLimits): Promise<string | null> {
   try {
     const source = await openFileSource(path);
     try {
+      if (source.sizeBytes > (maxBytes ?? DECODE_DEFAULTS.maxBytes)) return null;
       return await sha256Of(source);
     } finally {
       await source.close();
     }
   } catch {
-    // The thread that opens it says why it cannot be read.
     return null;
   }
 }
@@ -55,6 +61,11 @@ const hashOf = (value: unknown): string =>
 /** Content hash and, of everything told, a short hash: the same key, the same answer. */
 const keyOf = (sha256: string, settings: ClipSettings, washer: unknown): string =>
   `${sha256}-${hashOf([ANSWERS, settings, washer]).slice(0, 16)}`;
+
+const limitsOf = ({ maxBytes, maxSeconds }: TriageOptions): ClipLimits => ({
+  ...(maxBytes === undefined ? {} : { maxBytes }),
+  ...(maxSeconds === undefined ? {} : { maxSeconds }),
+});
 
 const settingsForAll = (options: TriageOptions): ClipSettings => ({
   machine: options.machine ?? null,
@@ -72,17 +83,19 @@ async function* tasksOf(
 ): AsyncGenerator<ClipTask> {
   const rows = options.intake && matchIntake(files, options.intake).rowOf;
   const all = settingsForAll(options);
+  const limits = limitsOf(options);
   // A machine file may change under its name, so its content counts.
   const washer = options.machine === undefined ? null : await loadWasher(options.machine);
   for (const file of files) {
     if (options.signal?.aborted) return;
     const row = rows?.get(file.path);
     const settings = row ? settingsWith(row.facts, all) : all;
-    const sha256 = await contentHash(file.path);
+    const sha256 = await contentHash(file.path, limits);
     const told = settings.machine === options.machine ? washer : null;
     yield {
       file: file.path,
       settings,
+      limits,
       ticket: row?.facts.ticket ?? null,
       other: row?.other ?? {},
       key: sha256 === null ? null : keyOf(sha256, settings, told),
@@ -130,6 +143,7 @@ export async function* triage(
     );
   }
   assertRange("secondsPerClip", secondsPerClip, 0.1, 86_400);
+  resolveDecodeOptions(limitsOf(options));
   const inbox = files.map((file) =>
     typeof file === "string" ? { path: file, name: basename(file) } : file,
   );

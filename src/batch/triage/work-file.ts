@@ -23,8 +23,13 @@ export interface WorkFile {
   close(): void;
 }
 
-/** Failures that the next run may not meet again: a thread that was lost, a decoder that was missing. */
-const PASSING = new Set(["internal", "format-unsupported", "file-unreadable"]);
+/** Failures that the next run may not meet again: a lost thread, a missing decoder, a limit since raised. */
+const PASSING = new Set([
+  "internal",
+  "format-unsupported",
+  "file-unreadable",
+  "recording-too-large",
+]);
 
 const isFinal = (row: TriageRow): boolean => !isFailedRow(row) || !PASSING.has(row.problem.code);
 
@@ -37,12 +42,30 @@ function unwritable(path: string, error: unknown): WasherNoiseError {
   );
 }
 
+/** Places of rows are counted from the file's end, so a second writer must not go unnoticed. */
+function checkEnd(path: string, descriptor: number, position: number): void {
+  if (fstatSync(descriptor).size === position) return;
+  throw new WasherNoiseError(
+    "file-unwritable",
+    `Work file ${path} is being written by another program too. Run one triage at a time on it, or name another with --work FILE.`,
+    { file: path },
+  );
+}
+
 function openToAppend(path: string): number {
+  let descriptor: number;
   try {
-    return openSync(path, constants.O_RDWR | constants.O_CREAT | constants.O_APPEND, 0o644);
+    descriptor = openSync(path, constants.O_RDWR | constants.O_CREAT | constants.O_APPEND, 0o644);
   } catch (error) {
     throw unwritable(path, error);
   }
+  if (fstatSync(descriptor).isFile()) return descriptor;
+  closeSync(descriptor);
+  throw new WasherNoiseError(
+    "usage",
+    `${path} is not a plain file, and rows kept there could not be read back. Name another with --work FILE.`,
+    { file: path },
+  );
 }
 
 function writeWhole(path: string, descriptor: number, line: Buffer): void {
@@ -100,6 +123,7 @@ export async function openWorkFile(path: string): Promise<WorkFile> {
     badLines,
     append(row) {
       const line = Buffer.from(`${JSON.stringify(row)}\n`);
+      checkEnd(path, descriptor, position);
       writeWhole(path, descriptor, line);
       const place = { path, start: position, length: line.length - 1 };
       position += line.length;

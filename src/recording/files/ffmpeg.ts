@@ -22,6 +22,8 @@ type Child = ChildProcessByStdio<null, Readable, Readable>;
 const DEMUXERS =
   "aac,ac3,aiff,amr,amrnb,amrwb,ape,asf,au,avi,caf,dts,eac3,flac,flv,matroska,webm,mov,mp4,m4a,3gp,3g2,mj2,mp3,mpeg,mpegts,ogg,rm,tta,voc,w64,wav,wv";
 
+/** Largest piece of memory that ffmpeg may ask for at once; sound needs a few megabytes. */
+const LARGEST_BLOCK_BYTES = 256 * 1024 * 1024;
 const LOG_KEPT_CHARACTERS = 20_000;
 
 interface Run {
@@ -38,6 +40,8 @@ interface Run {
 function run(command: string, path: string, seconds: number): Run {
   const input = `file:${resolve(path)}`;
   const args = ["-hide_banner", "-nostdin", "-nostats", "-v", "info"];
+  // Its own limits hold even where this process or thread is killed before it can end the child.
+  args.push("-timelimit", String(Math.ceil(seconds)), "-max_alloc", String(LARGEST_BLOCK_BYTES));
   args.push("-protocol_whitelist", "file,pipe", "-format_whitelist", DEMUXERS, "-i", input);
   args.push("-map", "0:a:0", "-vn", "-sn", "-dn", "-c:a", "pcm_f32le", "-f", "wav", "pipe:1");
   const child = spawn(command, args, { stdio: ["ignore", "pipe", "pipe"], windowsHide: true });
