@@ -36,9 +36,10 @@ export {
   type DiagnoseOptions,
 } from "./answer/diagnose-recordings.js";
 export type { Answer, RecordingFigures } from "./answer/answer.js";
-export { encodeClips, type EncodedClip } from "./answer/encode-clips.js";
+export { encodeClips, encodeSounds, type EncodedClip } from "./answer/encode-clips.js";
 export type { Pictures, RecordingPictures } from "./answer/picture-data.js";
 export {
+  comparisonReport,
   diagnosisReport,
   evaluationReport,
   nextCheckReport,
@@ -82,6 +83,8 @@ export {
   type OpenJob,
 } from "./batch/job-file.js";
 export { compareRecordings, type ComparisonAnswer } from "./answer/compare-recordings.js";
+export { comparisonPictures } from "./answer/compare-pictures.js";
+export type { ComparisonPictures } from "./answer/compare-picture-data.js";
 export { comparisonText } from "./report/compare-text.js";
 export { washerOfJob, withMachine } from "./batch/job-machine.js";
 export { jobWithDiagnosis, openJobToUpdate, type JobToUpdate } from "./batch/job-diagnosis.js";

@@ -24,7 +24,8 @@ export interface PlayedParts {
   readonly suspects: readonly Component[];
 }
 
-interface Stretches {
+/** What can be played of a clip. */
+export interface Stretches {
   readonly stretch: Interval | null;
   readonly notes: readonly string[];
 }
@@ -57,7 +58,8 @@ function loudest(context: ListeningContext, allowed: readonly Interval[]): Inter
   return best?.interval ?? null;
 }
 
-function stretchOf(context: ListeningContext): Stretches {
+/** The stretch to play, free of speech, and what has to be said of it. */
+export function stretchOf(context: ListeningContext): Stretches {
   const { recording } = context;
   const speech = recording.problems.some(({ code }) => code === "speech");
   const whole = [{ startSeconds: 0, endSeconds: context.sound.length / context.soundRateHz }];
@@ -82,11 +84,15 @@ function stretchOf(context: ListeningContext): Stretches {
   return { stretch, notes: [note] };
 }
 
-/** Fades the ends and brings a clip to a common loudness, without clipping. */
-function finished(samples: Float64Array, rateHz: number): Float32Array {
+/** Gain that brings a clip to the common loudness, without clipping; 0 for silence. */
+export function gainFor(samples: Float64Array): number {
   const rms = Math.sqrt(meanSquare(samples, 0, samples.length));
   const peak = samples.reduce((most, x) => Math.max(most, Math.abs(x)), 0);
-  const gain = peak > 0 ? Math.min(LOUDNESS_RMS / rms, PEAK / peak) : 0;
+  return peak > 0 ? Math.min(LOUDNESS_RMS / rms, PEAK / peak) : 0;
+}
+
+/** A clip at a gain, its ends faded. */
+export function faded(samples: Float64Array, rateHz: number, gain: number): Float32Array {
   const fade = Math.round(0.02 * rateHz);
   return Float32Array.from(samples, (x, i) => {
     const edge = Math.min(i, samples.length - 1 - i) / fade;
@@ -94,7 +100,22 @@ function finished(samples: Float64Array, rateHz: number): Float32Array {
   });
 }
 
-function bandOf(samples: Float64Array, rateHz: number, [low, high]: readonly [number, number]) {
+const finished = (samples: Float64Array, rateHz: number): Float32Array =>
+  faded(samples, rateHz, gainFor(samples));
+
+/** The samples of a stretch. */
+export const pieceOf = (
+  { sound, soundRateHz }: ListeningContext,
+  { startSeconds, endSeconds }: Interval,
+): Float64Array =>
+  sound.subarray(Math.round(startSeconds * soundRateHz), Math.round(endSeconds * soundRateHz));
+
+/** What of a sound lies between two frequencies. */
+export function bandOf(
+  samples: Float64Array,
+  rateHz: number,
+  [low, high]: readonly [number, number],
+) {
   const passed = filterThrough(samples, butterworth("high", 4, low / rateHz));
   const top = high / rateHz;
   return top < 0.48 ? filterThrough(passed, butterworth("low", 4, top)) : passed;
@@ -201,7 +222,7 @@ function rhythmOf(
 const kilo = (hz: number): string =>
   hz >= 1000 ? `${Number((hz / 1000).toFixed(1))} kHz` : `${Math.round(hz)} Hz`;
 
-const bandWords = ([low, high]: readonly [number, number]): string =>
+export const bandWords = ([low, high]: readonly [number, number]): string =>
   `${kilo(low)} to ${kilo(high)}`;
 
 function bandClip(
@@ -254,12 +275,9 @@ export function soundClips(
 ): { readonly clips: readonly SoundClip[]; readonly notes: readonly string[] } {
   const { stretch, notes } = stretchOf(context);
   if (stretch === null) return { clips: [], notes };
-  const { sound, soundRateHz } = context;
+  const { soundRateHz } = context;
   const fromSeconds = stretch.startSeconds;
-  const piece = sound.subarray(
-    Math.round(fromSeconds * soundRateHz),
-    Math.round(stretch.endSeconds * soundRateHz),
-  );
+  const piece = pieceOf(context, stretch);
   const rhythm = rhythmOf(context, evidence, modulation, parts.suspects);
   const band = LISTENING_BANDS.find(({ character }) => character === parts.character);
   const clips: SoundClip[] = [

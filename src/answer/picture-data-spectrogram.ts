@@ -179,12 +179,11 @@ function octavesOf(
   highHz: number,
 ): SpectrogramData["octaves"] {
   const spans = Math.min(MOST_SPANS, columns);
-  const rowAt = (hz: number): number =>
-    clamp(Math.round((ROWS * Math.log(hz / LOW_HZ)) / Math.log(highHz / LOW_HZ)), 0, ROWS);
   const meanDb = (centreHz: number, span: number): number => {
     let power = 0;
     let n = 0;
-    for (let r = rowAt(centreHz / Math.SQRT2); r < rowAt(centreHz * Math.SQRT2); r++) {
+    const [from, to] = rowsBetween(centreHz / Math.SQRT2, centreHz * Math.SQRT2, highHz);
+    for (let r = from; r < to; r++) {
       const end = Math.floor(((span + 1) * columns) / spans);
       for (let c = Math.floor((span * columns) / spans); c < end; c++) {
         power += 10 ** (levels[r * columns + c]! / 10);
@@ -201,18 +200,52 @@ function octavesOf(
   }));
 }
 
-/** The spectrogram of a clip, its drum speed and the tones to expect. */
-export function spectrogramData(
+/** Levels of a clip over time and pitch, before they are turned into steps of colour. */
+export interface LevelGrid {
+  readonly columns: number;
+  readonly highHz: number;
+  readonly seconds: number;
+  /** Shape [ROWS][columns], row 0 lowest, dB re full scale in one octave. */
+  readonly levels: Float64Array;
+}
+
+/** How far up a recording's spectrogram reaches, Hz. */
+export const topHzOf = ({ recording, soundRateHz }: ListeningContext): number =>
+  clamp(recording.bandHz[1], LEAST_HIGH_HZ, soundRateHz / 2);
+
+export function levelGrid(context: ListeningContext, highHz = topHzOf(context)): LevelGrid {
+  const seconds = context.sound.length / context.soundRateHz;
+  const columns = Math.max(2, Math.min(MOST_COLUMNS, Math.floor(seconds * 50)));
+  return { columns, highHz, seconds, levels: levelsOf(context, columns, highHz) };
+}
+
+/** Levels of the lightest and the darkest colour, dB. */
+export interface Shades {
+  readonly quietDb: number;
+  readonly loudDb: number;
+}
+
+/** Shades that show nearly all levels of some grids. */
+export function shadesFor(levels: Float64Array): Shades {
+  const [low, high] = quantiles(levels, [0.05, 0.999]) as [number, number];
+  return { quietDb: high - clamp(high - low, LEAST_RANGE_DB, MOST_RANGE_DB), loudDb: high };
+}
+
+/** Rows of a grid between two frequencies: the first, and the one after the last. */
+export function rowsBetween(lowHz: number, highHz: number, topHz: number): [number, number] {
+  const rowAt = (hz: number): number =>
+    clamp(Math.round((ROWS * Math.log(hz / LOW_HZ)) / Math.log(topHz / LOW_HZ)), 0, ROWS);
+  return [rowAt(lowHz), rowAt(highHz)];
+}
+
+/** The spectrogram of a clip from its levels, its drum speed and the tones to expect. */
+export function spectrogramFrom(
+  { columns, highHz, seconds, levels }: LevelGrid,
+  { quietDb, loudDb }: Shades,
   context: ListeningContext,
   findings: readonly LineFinding[],
 ): SpectrogramData {
-  const seconds = context.sound.length / context.soundRateHz;
-  const highHz = clamp(context.recording.bandHz[1], LEAST_HIGH_HZ, context.soundRateHz / 2);
-  const columns = Math.max(2, Math.min(MOST_COLUMNS, Math.floor(seconds * 50)));
-  const levels = levelsOf(context, columns, highHz);
-  const [low, high] = quantiles(levels, [0.05, 0.999]) as [number, number];
-  const range = clamp(high - low, LEAST_RANGE_DB, MOST_RANGE_DB);
-  const quietDb = high - range;
+  const range = loudDb - quietDb;
   const steps = Uint8Array.from(levels, (db) =>
     clamp(Math.floor(((db - quietDb) / range) * LEVEL_STEPS), 0, LEVEL_STEPS - 1),
   );
@@ -222,7 +255,7 @@ export function spectrogramData(
     rows: ROWS,
     steps,
     quietDb,
-    loudDb: high,
+    loudDb,
     lowHz: LOW_HZ,
     highHz,
     seconds,
@@ -230,4 +263,13 @@ export function spectrogramData(
     lines: courses(findings, drum, seconds, highHz),
     octaves: octavesOf(levels, columns, highHz),
   };
+}
+
+/** The spectrogram of a clip, its drum speed and the tones to expect. */
+export function spectrogramData(
+  context: ListeningContext,
+  findings: readonly LineFinding[],
+): SpectrogramData {
+  const grid = levelGrid(context);
+  return spectrogramFrom(grid, shadesFor(grid.levels), context, findings);
 }

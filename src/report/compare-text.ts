@@ -1,12 +1,10 @@
 import type { ComparisonAnswer } from "../answer/compare-recordings.js";
 import { COMPONENT_NAMES } from "../diagnosis/data/component-names.data.js";
 import { FEATURES } from "../evidence/features.data.js";
+import { featureValue } from "./feature-value.js";
 import { showControls, wrap } from "./lines.js";
 
 const nats = (value: number): string => (value >= 0 ? "+" : "") + value.toFixed(1);
-const reading = (value: number | null): string =>
-  value === null ? "not heard" : value.toPrecision(3);
-
 /** A comparison as a person reads it: first line the verdict, then what it stands on. */
 export function comparisonText(answer: ComparisonAnswer, width = 100): string {
   const { verdict, text, component, evidence, features, recordings } = answer;
@@ -27,7 +25,7 @@ export function comparisonText(answer: ComparisonAnswer, width = 100): string {
   for (const { feature, before, after } of features) {
     const meaning = FEATURES.find(({ id }) => id === feature);
     lines.push(
-      `  ${feature.padEnd(32)} ${reading(before).padStart(9)}  ${reading(after).padStart(9)}  ${meaning?.unit ?? ""}`,
+      `  ${feature.padEnd(32)} ${featureValue(before, meaning?.unit).padStart(9)}  ${featureValue(after, meaning?.unit).padStart(9)}  ${meaning?.unit ?? ""}`,
     );
   }
   lines.push(

@@ -17,3 +17,18 @@ export const howToRecord = (): Markup =>
     </li>
     <li>Say which part of the programme it is, and what kind of machine.</li>
   </ol>`;
+
+/** How two recordings that can be compared are made: common practice, no source. */
+export const howToRecordPair = (): Markup =>
+  html`<h2>So that they can be compared</h2>
+    <ol class="steps">
+      <li>The same programme and the same part of it, with nothing in the drum.</li>
+      <li>
+        The same phone with the same app in the same place, about half a metre from the machine.
+        Nobody speaks.
+      </li>
+      <li>
+        20 seconds or more at one speed, and the file itself, not a voice note: those remove steady
+        noise.
+      </li>
+    </ol>`;

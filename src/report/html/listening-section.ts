@@ -1,7 +1,15 @@
 import type { EncodedClip } from "../../answer/encode-clips.js";
 import { base64, html, outside, type Markup } from "./markup.js";
 
-const clipMarkup = ({ title, note, mime, bytes, seconds, fromSeconds }: EncodedClip): Markup =>
+/** A clip with its player. */
+export const clipMarkup = ({
+  title,
+  note,
+  mime,
+  bytes,
+  seconds,
+  fromSeconds,
+}: EncodedClip): Markup =>
   html`<div class="clip">
     <h4>${title}</h4>
     <p>${note} ${seconds.toFixed(0)}&nbsp;s, from second ${fromSeconds.toFixed(0)} on.</p>

@@ -1,5 +1,6 @@
 import type { TriageSummary } from "../../answer/triage-summary.js";
 import type { Evaluation } from "../../evaluation/scores.js";
+import type { ComparisonPageInput } from "./comparison-page.js";
 import type { DiagnosisPageInput } from "./diagnosis-page.js";
 import type { NextCheckPageInput } from "./next-check-input.js";
 
@@ -20,3 +21,7 @@ export const triageReport = async (rows: readonly TriageSummary[]): Promise<stri
 /** The plan of an inspection: see `nextCheckPage`. */
 export const nextCheckReport = async (input: NextCheckPageInput): Promise<string> =>
   (await import("./next-check-page.js")).nextCheckPage(input);
+
+/** The report of a comparison: see `comparisonPage`. */
+export const comparisonReport = async (input: ComparisonPageInput): Promise<string> =>
+  (await import("./comparison-page.js")).comparisonPage(input);

@@ -56,6 +56,9 @@ figcaption{color:var(--soft);font-size:.93rem;margin:.3rem 0 0}
 .swatches{display:flex;flex-wrap:wrap;gap:2px 24px;list-style:none;margin:.5rem 0 0;padding:0}
 .swatches li{display:flex;align-items:baseline;gap:7px}
 .swatches svg{flex:none;width:13px;height:13px;position:relative;top:1px}
+.pair{display:grid;grid-template-columns:1fr 1fr;gap:0 16px}
+.pair>div{min-width:0}
+.pair p{margin:.5rem 0 0;font-weight:600}
 .narrow{display:none}
 .store{position:absolute}
 .key{list-style:none;margin:.4rem 0 0;padding:0;font-size:.93rem}
@@ -113,6 +116,7 @@ svg .stretch.phase{fill:#f2efe6}
 svg .bar{fill:#7da2b8}
 svg .whisker{stroke:#1b2530;stroke-width:1.6}
 svg .share-1{fill:#123f5c}svg .share-2{fill:#5f8ba5}svg .share-3{fill:#a9c3d1}svg .share-rest{fill:#fff;stroke:#59636d}
+svg .after{fill:none;stroke:#b23a0e;stroke-width:1.6;stroke-linejoin:round}
 svg .ideal{stroke:#59636d;stroke-width:1.2;stroke-dasharray:5 4}
 svg .point{fill:#123f5c}
 svg .cell.right{stroke:#1b2530;stroke-width:2}
@@ -122,4 +126,4 @@ svg .on-dark{fill:#fff}
 `;
 
 /** SHA-256 of the sheet in base64, which the page's policy names; a test keeps the two together. */
-export const PAGE_STYLE_SHA256 = "qMQruGxYo1cXbQTdseoZOBzo7nOrQB0x0tac5CdD4eE=";
+export const PAGE_STYLE_SHA256 = "+nOZ9/6oM03tIQN7t0X7YoTy8otssW1eureYbQV4g5k=";

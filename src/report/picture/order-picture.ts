@@ -1,5 +1,5 @@
 import { scaleLinear } from "d3-scale";
-import { area } from "d3-shape";
+import { area, line } from "d3-shape";
 import {
   LINE_FAMILIES,
   type Curve,
@@ -63,6 +63,25 @@ export const curveMarkup = (
     "hill",
   );
 
+/** A second curve over the hill, as a line. */
+export const overlayMarkup = (
+  curve: Curve,
+  x: (place: number) => number,
+  y: Scale,
+  span: readonly [number, number],
+): Markup | null =>
+  path(
+    line<CurvePoint>()
+      .digits(1)
+      .x((point) => point.x)
+      .y(({ db }) => y(db))(pointsOf(curve, x, span)),
+    "after",
+  );
+
+/** What the hill and the line over it are. */
+export const overlayKey = (right: number): Markup =>
+  html`${box(right - 132, 3, [14, 9], "hill")}${label(right - 114, 12, "before", { name: "note" })}${rule([right - 62, 8], [right - 44, 8], "after")}${label(right - 40, 12, "after", { name: "note" })}`;
+
 /** Numbers above the plot, each with a leader down to its place. */
 export function numberFlags(
   marks: readonly LineMark[],
@@ -106,8 +125,11 @@ function lanes(
   });
 }
 
-/** How strongly the sound beats by beats per drum turn, with the places of all parts in lanes below. */
-export function orderPicture(data: OrderData, width: number): Markup {
+/**
+ * How strongly the sound beats by beats per drum turn, with the places of all parts in lanes below.
+ * `after`: the same of a later recording, drawn over it.
+ */
+export function orderPicture(data: OrderData, width: number, after?: Curve): Markup {
   const families = LINE_FAMILIES.filter((family) =>
     data.marks.some((mark) => mark.family === family),
   );
@@ -126,12 +148,19 @@ export function orderPicture(data: OrderData, width: number): Markup {
   const { curve } = data;
   const top = curve.first + (curve.overDb.length - 1) * curve.step;
   const x = scaleLinear([0, top], [frame.left, frame.right]);
-  const highest = curve.overDb.reduce((most, db) => Math.max(most, db), 6);
+  const highest = [curve, ...(after === undefined ? [] : [after])].reduce(
+    (most, { overDb }) => overDb.reduce((high, db) => Math.max(high, db), most),
+    6,
+  );
   const y = scaleLinear([0, Math.ceil((highest + 1) / 5) * 5], [frame.bottom, frame.top]);
+  const overlay =
+    after === undefined
+      ? null
+      : html`${overlayMarkup(after, x, y, [0, top])}${overlayKey(frame.right)}`;
   const heard = numbered(data.marks);
   return drawing(
     frame,
-    `Beating of the sound by beats per drum turn, 0 to ${plain(top)}. ${heard.length} of ${data.marks.length} places looked at stand out; the table below lists them.`,
-    html`${leftAxis(y, frame, { unit: "beating over background, dB" })}${curveMarkup(curve, x, y, [0, top])}${lanes(data, families, x, frame, lanesTop)}${numberFlags(heard, x, { ...frame, bottom: end })}${bottomAxis(x, { ...frame, bottom: end }, { unit: "beats per drum turn (order)", grid: false })}`,
+    `Beating of the sound by beats per drum turn${after === undefined ? "" : " before and after"}, 0 to ${plain(top)}. ${heard.length} of ${data.marks.length} places looked at stand out; the table below lists them.`,
+    html`${leftAxis(y, frame, { unit: "beating over background, dB" })}${curveMarkup(curve, x, y, [0, top])}${overlay}${lanes(data, families, x, frame, lanesTop)}${numberFlags(heard, x, { ...frame, bottom: end })}${bottomAxis(x, { ...frame, bottom: end }, { unit: "beats per drum turn (order)", grid: false })}`,
   );
 }

@@ -1,0 +1,59 @@
+import type { ComparisonAnswer } from "../../answer/compare-recordings.js";
+import type { ComparisonVerdict } from "../../comparison/comparison.js";
+import { howToRecordPair } from "./how-to-record.js";
+import { html, outside, type Markup } from "./markup.js";
+import { OWNER_WORDS } from "./owner-words.data.js";
+import { partName } from "./words.js";
+
+const HEADLINES: Readonly<Record<ComparisonVerdict, string>> = {
+  cured: "The noise is gone",
+  better: "Better, but not gone",
+  unchanged: "The noise is still there",
+  worse: "More of the noise than before",
+  "cannot tell": "These two recordings do not tell",
+};
+
+export const comparisonHeadline = ({ verdict }: ComparisonAnswer): string => HEADLINES[verdict];
+
+/** Common practice, no source. */
+const NEXT: Readonly<Record<ComparisonVerdict, string>> = {
+  cured:
+    "Nothing more for this noise. The technician runs a full cycle and looks for leaks; call again if the noise comes back.",
+  better:
+    "The technician looks at what is left before leaving: the part that was changed, what sits next to it, and anything that was loosened for the work.",
+  unchanged:
+    "The cause is not mended yet. The technician checks the repair by hand and goes on down the list of parts.",
+  worse:
+    "Do not go on using it as it is. The technician opens it again: a part may sit badly, rub, or be loose after the work.",
+  "cannot tell": "Both recordings are made alike, and the comparison is made again.",
+};
+
+const name = (file: string): Markup => outside(file.split(/[\\/]/).at(-1)!);
+
+function meaning({ component, verdict }: ComparisonAnswer): Markup | null {
+  const plainly = OWNER_WORDS.find((row) => row.component === component)?.plainly;
+  if (verdict === "cannot tell" || plainly === undefined) return null;
+  return html`<div>
+    <dt>What it was about</dt>
+    <dd>Before the repair the noise spoke for the ${partName(component)}: ${plainly}.</dd>
+  </div>`;
+}
+
+/** First screen of a comparison: the verdict, why, and what happens next. */
+export function comparisonMasthead(answer: ComparisonAnswer): Markup {
+  const { verdict, text, recordings } = answer;
+  const alarm = verdict === "worse" ? "alarm" : null;
+  return html`<p class="over">
+      Repair check: ${name(recordings[0]!.file)} before, ${name(recordings[1]!.file)} after
+    </p>
+    <h1>${comparisonHeadline(answer)}</h1>
+    <p class="claim">${text}</p>
+    <dl class="facts">
+      ${meaning(answer)}
+      <div class="${alarm}">
+        <dt>What happens next</dt>
+        <dd>${NEXT[verdict]}</dd>
+      </div>
+    </dl>
+    ${verdict === "cannot tell" ? howToRecordPair() : null}`;
+}
