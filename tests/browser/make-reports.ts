@@ -1,8 +1,10 @@
 import { writeFileSync } from "node:fs";
 import { join } from "node:path";
+import { comparisonPictures } from "../../src/answer/compare-pictures.js";
+import { compareRecordings } from "../../src/answer/compare-recordings.js";
 import { diagnoseRecordings } from "../../src/answer/diagnose-recordings.js";
 import { checkOutlooks } from "../../src/answer/check-outlook.js";
-import { encodeClips } from "../../src/answer/encode-clips.js";
+import { encodeClips, encodeSounds } from "../../src/answer/encode-clips.js";
 import { loadClip } from "../../src/batch/load-clip.js";
 import type { Pair } from "../../src/evaluation/pair.js";
 import { evaluatePairs } from "../../src/evaluation/scores.js";
@@ -12,6 +14,7 @@ import { nextStep } from "../../src/inspection/next-step/next-step.js";
 import { visitOfJob } from "../../src/inspection/parts/visit-of-job.js";
 import { washerById } from "../../src/machine/washers.js";
 import type { MachineId, Phase } from "../../src/machine/words.js";
+import { comparisonPage } from "../../src/report/html/comparison-page.js";
 import { diagnosisPage } from "../../src/report/html/diagnosis-page.js";
 import { nextCheckPage } from "../../src/report/html/next-check-page.js";
 import { evaluationPage } from "../../src/report/html/evaluation-page.js";
@@ -107,6 +110,30 @@ function planned(): string {
   });
 }
 
+/** Two recordings of different machines, as if they were one before and after. */
+async function compared(): Promise<string> {
+  const names = ["demo-spin.m4a", "sat-2-weir-cottage.m4a"] as const;
+  const [before, after] = await Promise.all(
+    names.map(async (name) => {
+      const clip = await loadClip(join(samples, name));
+      return { ...clip, file: HOSTILE_FILE, phase: "spin" as const };
+    }),
+  );
+  const options = {
+    washer: washerById("front-load"),
+    machineGiven: true,
+    pictures: "with-clips",
+  } as const;
+  const answer = compareRecordings(before!, after!, options);
+  const pictures = comparisonPictures(before!, after!, options);
+  const { clips } = pictures;
+  return comparisonPage({
+    answer,
+    pictures,
+    clips: { before: await encodeSounds(clips.before), after: await encodeSounds(clips.after) },
+  });
+}
+
 export interface ReportFile {
   readonly name: string;
   readonly path: string;
@@ -132,6 +159,7 @@ export async function makeReports(folder: string): Promise<ReportFile[]> {
       ]),
     ],
     ["plan", planned()],
+    ["comparison", await compared()],
     ["evaluation", evaluationPage(evaluatePairs(pairs()))],
   ];
   return made.map(([name, source], i) => {
