@@ -1,7 +1,7 @@
 // Makes recordings with a simulator, listens to them and writes one line a recording: truth, evidence
 // (features only) and the answer's summary. The lines feed score-lines and tune-weights.
 //   npm run build:tools && node .tools/tests/tools/hear-simulator.js OUT.ndjson COUNT SEED \
-//     [told|untold] [normalShare] [otherShare] [first|second]
+//     [told|untold] [normalShare] [otherShare] [first|second|third]
 import { appendFileSync, writeFileSync } from "node:fs";
 import { diagnoseRecordings } from "../../src/answer/diagnose-recordings.js";
 import { washerById } from "../../src/machine/washers.js";
@@ -9,6 +9,7 @@ import type { Phase } from "../../src/machine/words.js";
 import { assessRecording } from "../../src/recording/assess.js";
 import { synthesizeClip, type SyntheticClip } from "../../src/synthesis/clip.js";
 import { drawRequests } from "../../src/synthesis/draw-request.js";
+import { drawClip as drawPlainClip } from "../plain-recipes/clip.js";
 import { drawClip } from "../second-simulator/clip.js";
 
 const [
@@ -29,9 +30,10 @@ const seed = Number(seedText);
 type Made = Pick<SyntheticClip, "samples" | "sampleRateHz" | "truth">;
 
 function* clips(): Generator<Made> {
-  if (simulator === "second") {
+  if (simulator === "second" || simulator === "third") {
+    const draw = simulator === "second" ? drawClip : drawPlainClip;
     for (let k = 0; k < count; k++)
-      yield drawClip(seed + k, { normalShare, notWasherShare: otherShare });
+      yield draw(seed + k, { normalShare, notWasherShare: otherShare });
     return;
   }
   for (const request of drawRequests(seed, count, { normalShare, otherShare })) {
