@@ -1,5 +1,5 @@
 import type { Dice } from "./dice.js";
-import { bearingOrders, type BearingOrders } from "./machine.js";
+import type { BearingOrders } from "./machine.js";
 import { events, grows, swing, turnTones, unsteady, type Recipe, type Scene } from "./scene.js";
 import {
   add,
@@ -325,6 +325,3 @@ export function soundBearing(scene: Scene, dice: Dice): Signal {
     1,
   );
 }
-
-/** Orders of the commonest drum bearing, for checks. */
-export const COMMON_DRUM_BEARING = bearingOrders("6206");
