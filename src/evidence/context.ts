@@ -21,6 +21,8 @@ export interface ListeningContext {
   readonly speed: SpeedEstimate;
   /** Drum turns over time on a 100 Hz grid; null when no speed was found. */
   readonly drumClock: TurnClock | null;
+  /** Motor turns over time on the same grid where the motor is heard and the drum is not; else absent. */
+  readonly motorClock?: TurnClock;
   readonly washer: Washer;
   readonly profiles: readonly MachineProfile[];
   /** Lines to look for at the speeds found, in the phase told or guessed. */

@@ -10,7 +10,7 @@ import {
   type WholeSpectrum,
 } from "../signal/band-envelope.js";
 import { resample } from "../signal/resample.js";
-import type { Estimate, SpeedEstimate } from "../speed/speed-estimate.js";
+import type { Estimate, SpeedEstimate, SpeedPoint } from "../speed/speed-estimate.js";
 import { BANDS, SOUND_RATE_HZ, type BandName, type ListeningContext } from "./context.js";
 
 /** Longest stretch that is listened to: what one forward FFT of 2^22 samples holds. */
@@ -59,6 +59,19 @@ export const shiftIntervals = (
     }))
     .filter(({ startSeconds, endSeconds }) => endSeconds > startSeconds);
 
+function cutTrack(
+  { track, motorAloneRpm }: SpeedEstimate,
+  start: number,
+): Pick<SpeedEstimate, "track" | "motorAloneRpm"> {
+  const inside = ({ timeSeconds }: SpeedPoint): boolean =>
+    timeSeconds >= start && timeSeconds <= start + LONGEST_SECONDS;
+  const cut = track
+    .filter(inside)
+    .map((point) => ({ ...point, timeSeconds: point.timeSeconds - start }));
+  if (motorAloneRpm === undefined) return { track: cut };
+  return { track: cut, motorAloneRpm: motorAloneRpm.filter((_, i) => inside(track[i]!)) };
+}
+
 /** Cuts recording and speed to the same stretch, so that both count time from its start. */
 function cropToLoudest(
   recording: Recording,
@@ -77,9 +90,7 @@ function cropToLoudest(
     },
     speed: {
       ...speed,
-      track: speed.track
-        .map((point) => ({ ...point, timeSeconds: point.timeSeconds - start }))
-        .filter(({ timeSeconds }) => timeSeconds >= 0 && timeSeconds <= LONGEST_SECONDS),
+      ...cutTrack(speed, start),
     },
   };
 }
@@ -132,6 +143,14 @@ export function drumClockOf(speed: SpeedEstimate, durationSeconds: number): Turn
   return turnClock(speedHz, CLOCK_RATE_HZ);
 }
 
+/** Turns of a motor that is heard without its drum, over the clip on the same grid. */
+function motorClockOf(speed: SpeedEstimate, durationSeconds: number): TurnClock | null {
+  const { motorAloneRpm, track } = speed;
+  if (motorAloneRpm === undefined) return null;
+  const points = track.map(({ timeSeconds }, i) => ({ timeSeconds, drumRpm: motorAloneRpm[i]! }));
+  return drumClockOf({ ...speed, track: points }, durationSeconds);
+}
+
 /** Envelopes of the fixed bands, each worked out on first use from one shared transform. */
 function lazyEnvelopes(sound: Float64Array): (band: BandName) => BandEnvelope {
   let spectrum: WholeSpectrum | null = null;
@@ -168,6 +187,7 @@ export function listen(
       ? wholeSound
       : resample(cut.recording.samples, cut.recording.sampleRateHz, SOUND_RATE_HZ);
   const seconds = sound.length / SOUND_RATE_HZ;
+  const motorClock = motorClockOf(cut.speed, seconds);
   return {
     recording: cut.recording,
     sound,
@@ -176,6 +196,7 @@ export function listen(
     maskHopSeconds: MASK_HOP_SECONDS,
     speed: cut.speed,
     drumClock: drumClockOf(cut.speed, seconds),
+    ...(motorClock === null ? {} : { motorClock }),
     washer,
     profiles: washer.profiles,
     expectedLines: expectedLines(washer, {

@@ -60,3 +60,25 @@ export function bearingFamilies(rows: readonly BallSet[], known = false): Bearin
     };
   });
 }
+
+/** Offsets nearer than this sound alike. */
+const SAME_OFFSET = 0.025;
+
+/**
+ * How far the races' rates lie beside whole multiples of the shaft, as shares of a turn, rising. Outer and
+ * inner rate add up to the number of balls, so an offset stands on both sides of the multiples, and so do
+ * the sidebands one shaft turn away: the tones of a worn bearing are at n - offset and n + offset.
+ */
+export function raceOffsets(rows: readonly BallSet[] = BEARINGS): number[] {
+  const offsets = rows
+    .map((row) => bearingMultiples(geometryOf(row)).outer)
+    .map((outer) => Math.abs(outer - Math.round(outer)))
+    .sort((a, b) => a - b);
+  const groups: number[][] = [];
+  for (const offset of offsets) {
+    const last = groups[groups.length - 1];
+    if (last && offset - last[0]! < SAME_OFFSET) last.push(offset);
+    else groups.push([offset]);
+  }
+  return groups.map((group) => group.reduce((sum, one) => sum + one, 0) / group.length);
+}

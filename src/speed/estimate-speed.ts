@@ -14,6 +14,7 @@ import {
 import { turnStrength } from "./hearing.js";
 import { logEnvelopes } from "./log-envelope.js";
 import { logGrid } from "./log-grid.js";
+import { motorAlone } from "./motor-alone.js";
 import { findMainsComb, type MainsComb } from "./mains-comb.js";
 import { readingAt, type Reading } from "./reading.js";
 import { soundComesAndGoes } from "./movement.js";
@@ -21,6 +22,7 @@ import {
   speedAsTold,
   speedFromReading,
   speedFromSlowTurns,
+  speedOfMotor,
   speedUnheard,
   type SpeedFrame,
 } from "./say-speed.js";
@@ -206,12 +208,15 @@ function handTurned(clip: Clip, frame: SpeedFrame): SpeedEstimate {
 
 function spinning(clip: Clip, frame: SpeedFrame): SpeedEstimate {
   const { sound, soundRateHz, options } = clip;
-  const heard = speedFromReading(explore(sound, soundRateHz, options), options);
+  const found = explore(sound, soundRateHz, options);
+  const heard = speedFromReading(found, options);
   if (heard !== null) return heard;
   const goes = soundComesAndGoes(sound, soundRateHz);
   const unheard = speedUnheard(frame, goes ? "stop-and-go" : "unknown", ["no-speed-heard"]);
   const told = options.toldDrumRpm;
-  return told === undefined ? unheard : speedAsTold(unheard, told);
+  if (told !== undefined) return speedAsTold(unheard, told);
+  const motor = motorAlone(found);
+  return motor === null ? unheard : speedOfMotor(unheard, motor);
 }
 
 /**

@@ -5,6 +5,7 @@ import { turnStrength } from "./hearing.js";
 import { isHeard } from "./is-heard.js";
 import { longestPlateau } from "./judge-course.js";
 import type { MainsComb } from "./mains-comb.js";
+import type { MotorAlone } from "./motor-alone.js";
 import { movementOf, trustedFrames } from "./movement.js";
 import type { Reading } from "./reading.js";
 import { slowTrack, type SlowTurns } from "./slow-turns.js";
@@ -242,6 +243,18 @@ export function speedUnheard(
     relativeError: 1,
     notes,
     alternative: null,
+  };
+}
+
+/** The estimate when the motor is heard and the drum is not. */
+export function speedOfMotor(unheard: SpeedEstimate, motor: MotorAlone): SpeedEstimate {
+  return {
+    ...unheard,
+    motorRpm: around(60 * motor.typicalHz, TONE_ERROR),
+    motorAloneRpm: Array.from(motor.trackHz, (hz) => 60 * hz),
+    movement: movementOf([...motor.trackHz]),
+    relativeError: TONE_ERROR,
+    notes: ["motor-only"],
   };
 }
 

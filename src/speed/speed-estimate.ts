@@ -24,7 +24,8 @@ export type SpeedNote =
   | "ratio-estimated"
   | "only-modulation"
   | "no-speed-heard"
-  | "tumble-range-only";
+  | "tumble-range-only"
+  | "motor-only";
 
 /** Drum and motor speed over one clip, as far as the sound shows it. */
 export interface SpeedEstimate {
@@ -40,6 +41,8 @@ export interface SpeedEstimate {
   /** Evenly spaced points, `hopSeconds` apart, covering the clip. */
   readonly track: readonly SpeedPoint[];
   readonly hopSeconds: Seconds;
+  /** Motor speed at the track's points, only where the motor is heard and the drum is not. */
+  readonly motorAloneRpm?: readonly Rpm[];
   readonly movement: Movement;
   /** Lowest and highest drum speed of the trusted part of the track, or null. */
   readonly spanRpm: readonly [low: Rpm, high: Rpm] | null;

@@ -160,4 +160,42 @@ describe("observeLines(motor bearing)", () => {
     expect(bearing.value).toBeLessThan(0.01);
     expect(bearing.detail!["perMotorTurn"] as number).toBeCloseTo(3.048, 1);
   });
+
+  // Outer and inner rate of eight balls, 3.048 and 4.952 per turn (geometry of 6202), each with sidebands
+  // one shaft turn away: Randall and Antoni, Mech. Syst. Signal Process. 25 (2011) 485-520.
+  const ratio = 11.3;
+  const races = [2.048, 3.048, 4.048, 3.952, 4.952, 5.952];
+  const whining: BenchClip = {
+    ...BASE,
+    drumHzAt: ramp(12, 18, 12),
+    motorRatio: ratio,
+    motorDb: -8,
+  };
+
+  it("hears the races beside the motor's multiples, on both sides, and none in a motor that whines", () => {
+    const worn = { ...whining, tones: races.map((turns) => ({ order: turns * ratio, db: -12 })) };
+    const heard = (clip: BenchClip): number =>
+      observeLines(benchContext(clip, { error: 0.0005 })).features["line-motor-bearing"]!.value!;
+    expect(heard(worn)).toBeLessThan(0.001);
+    expect(heard(whining)).toBeGreaterThan(0.05);
+  });
+
+  it("needs no drum where the motor alone is heard, and then says nothing of the drum", () => {
+    const clip = { ...whining, tones: races.map((turns) => ({ order: turns * ratio, db: -12 })) };
+    const { drumRpm, track, ...rest } = benchSpeed(clip);
+    const speed = {
+      ...rest,
+      drumRpm: null,
+      motorToDrum: null,
+      motorRpm: { value: drumRpm!.value * ratio, low: 0, high: 0 },
+      track: track.map((point) => ({ ...point, drumRpm: null })),
+      motorAloneRpm: track.map((point) => point.drumRpm! * ratio),
+    };
+    const washer = washerById("front-load-belt-universal");
+    const context = listen(benchRecording(benchSound(clip)), washer, speed, "spin");
+    const { features, lines } = observeLines(context);
+    expect(features["line-motor-bearing"]!.value!).toBeLessThan(0.001);
+    expect(features["line-drum-bearing"]).toMatchObject({ value: null, missing: "speed" });
+    expect(lines.some(({ line }) => line.clock === "drum")).toBe(false);
+  });
 });

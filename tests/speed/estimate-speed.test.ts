@@ -228,3 +228,28 @@ describe("phases in which a drum stands or turns slowly", () => {
     expect(off(got.drumRpm!.value, 48)).toBeLessThan(5);
   });
 });
+
+describe("a motor that drowns its drum", () => {
+  const drowned: SpinSound = {
+    ...BELT,
+    seconds: 12,
+    depths: [],
+    toneDb: 6,
+    drumHzAt: (t) => 10 + t / 3,
+  };
+
+  it("is told by itself, with no drum speed made up", () => {
+    const got = estimate(spinSound(drowned), "front-load-belt-universal");
+    expect(got.drumRpm).toBeNull();
+    expect(off(got.motorRpm!.value, 60 * 12 * 10.7)).toBeLessThan(1);
+    expect(off(got.motorAloneRpm![20]!, 60 * (10 + 10.25 / 3) * 10.7)).toBeLessThan(1);
+    expect(got.notes).toEqual(["motor-only"]);
+  });
+
+  it("is not heard in hum, nor in noise", () => {
+    for (const humDb of [null, 6]) {
+      const sound = spinSound({ ...drowned, toneDb: null, humDb });
+      expect(estimate(sound, "front-load-belt-universal").motorRpm).toBeNull();
+    }
+  });
+});

@@ -328,7 +328,7 @@ export const EVENT_RULES: readonly Rule[] = [
   {
     id: "buzz-in-a-speed-range",
     feature: "fixed-buzz",
-    presence: { form: "above", at: 15, width: 2.5 },
+    presence: { form: "above", at: 10.5, width: 2 },
     group: "scaling",
     phases: ["spin", "coast", "drain", "unknown"],
     present: { "loose-panel": 2.1, "drum-bearing": -0.5, "motor-bearing": -0.4, normal: -0.5 },

@@ -5,6 +5,7 @@ import {
   type EvidenceAxis,
   type Harmonics,
 } from "./comb-test.js";
+import { raceOffsets } from "../../machine/bearing-families.js";
 
 /** Place of a shaft's first order, read from its own harmonics. */
 export interface ShaftPlace {
@@ -17,6 +18,15 @@ export interface ShaftPlace {
 
 const SHAFT_HARMONICS = 6;
 const CONVINCING_P = 0.003;
+const WHOLE = Array.from({ length: SHAFT_HARMONICS }, (_, k) => k + 1);
+/** What the races' comb must have more than the whole multiples', which need fewer lines. */
+const CLEARLY_MORE = 1.25;
+
+const RACE_OFFSETS = raceOffsets();
+
+/** Places n - offset and n + offset beside the whole multiples, rising. */
+export const besides = (offset: number): number[] =>
+  WHOLE.flatMap((multiple) => [multiple - offset, multiple + offset]);
 
 /** Bins near simple fractions of a place, where a decoy would meet the shaft's own harmonics. */
 function nearFractions(axis: EvidenceAxis, place: number): Uint8Array {
@@ -31,6 +41,48 @@ function nearFractions(axis: EvidenceAxis, place: number): Uint8Array {
   return out;
 }
 
+interface ExpectedPlace {
+  readonly place: number;
+  readonly error: number;
+}
+
+export interface FoundComb {
+  readonly value: number;
+  readonly at: number;
+  readonly error: number;
+  readonly p: number;
+}
+
+const convincing = (found: FoundComb | null): FoundComb | null =>
+  found !== null && found.p <= CONVINCING_P ? found : null;
+
+const asPlace = ({ at, error }: FoundComb): ShaftPlace => ({ place: at, error, measured: true });
+
+/** Largest sum of a comb near a place, with its p-value; null where there is too little to compare with. */
+export function findComb(
+  axis: EvidenceAxis,
+  place: number,
+  search: number,
+  all: readonly number[],
+): FoundComb | null {
+  const top = (axis.evidence.length - 1) * axis.bin;
+  const multiples = all.filter((multiple) => multiple * place <= top);
+  if (multiples.length < 1) return null;
+  const highest = multiples[multiples.length - 1]!;
+  const harmonics: Harmonics = { multiples, weights: multiples.map(() => 1) };
+  const curve = combCurve(axis, harmonics);
+  const found = windowMaximum(curve, place, place * search);
+  const range = {
+    low: place / 2.2,
+    high: Math.min(place * 2.2, top / highest),
+    forbidden: nearFractions(axis, place),
+  };
+  const background = nullSums(axis, curve, place * search, range);
+  if (background === null) return null;
+  const step = axis.resolution / (4 * highest * place);
+  return { ...found, error: Math.max(2e-4, step), p: background.pValue(found.value) };
+}
+
 /**
  * Looks for a shaft's harmonics near where the speed estimate puts them and corrects the place.
  *
@@ -39,25 +91,28 @@ function nearFractions(axis: EvidenceAxis, place: number): Uint8Array {
  */
 export function calibrateShaft(
   axis: EvidenceAxis,
-  expected: { readonly place: number; readonly error: number },
+  expected: ExpectedPlace,
   search: number,
 ): ShaftPlace {
-  const { place, error } = expected;
-  const asGiven = { place, error, measured: false };
-  const top = (axis.evidence.length - 1) * axis.bin;
-  const count = Math.min(SHAFT_HARMONICS, Math.floor(top / place));
-  if (count < 1) return asGiven;
-  const multiples = Array.from({ length: count }, (_, k) => k + 1);
-  const harmonics: Harmonics = { multiples, weights: multiples.map(() => 1) };
-  const curve = combCurve(axis, harmonics);
-  const found = windowMaximum(curve, place, place * search);
-  const range = {
-    low: place / 2.2,
-    high: Math.min(place * 2.2, top / count),
-    forbidden: nearFractions(axis, place),
-  };
-  const background = nullSums(axis, curve, place * search, range);
-  if (background === null || background.pValue(found.value) > CONVINCING_P) return asGiven;
-  const step = axis.resolution / (4 * count * place);
-  return { place: found.at, error: Math.max(2e-4, step), measured: true };
+  const found = convincing(findComb(axis, expected.place, search, WHOLE));
+  return found === null ? { ...expected, measured: false } : asPlace(found);
+}
+
+/**
+ * As `calibrateShaft`, but a worn bearing's tones may be all there is of the motor: they stand a fixed share
+ * beside its multiples, on both sides, and would pull a comb of whole multiples off its place.
+ */
+export function calibrateMotor(
+  axis: EvidenceAxis,
+  expected: ExpectedPlace,
+  search: number,
+): ShaftPlace {
+  const whole = convincing(findComb(axis, expected.place, search, WHOLE));
+  const races = RACE_OFFSETS.map((offset) =>
+    convincing(findComb(axis, expected.place, search, besides(offset))),
+  );
+  const best = [whole, ...races].reduce((top, one) =>
+    (one?.value ?? 0) > CLEARLY_MORE * (top?.value ?? 0) ? one : top,
+  );
+  return best === null ? { ...expected, measured: false } : asPlace(best);
 }

@@ -1,7 +1,7 @@
 import { nextPowerOfTwo } from "../../signal/fft-plan.js";
 import type { ListeningContext } from "../context.js";
 import { orderSpectrum, type AxisSpectrum } from "./axis-spectrum.js";
-import { calibrateShaft, type ShaftPlace } from "./calibrate.js";
+import { calibrateMotor, calibrateShaft, type ShaftPlace } from "./calibrate.js";
 import {
   bandLogEnvelopes,
   driftSeconds,
@@ -26,9 +26,12 @@ const ENVELOPE_BLOCK_TURNS = 40;
 // Tones of the sound itself: the clock's error of 0.1-0.3 % smears high orders over longer blocks.
 const SOUND_BLOCK_SECONDS = 2;
 const SOUND_BLOCK_TURNS = 8;
+/** A worn bearing's tones pull the speed estimate of the motor off by up to 0.05 / 3. */
+const MOTOR_SEARCH = 0.018;
 
 /** The speed behind a told or estimated drum speed, as far as its own harmonics show it. */
 function drumPlaceOf(evidence: AxisInput, shafts: Shafts): ShaftPlace {
+  if (!shafts.drumKnown) return { place: 1, error: shafts.error, measured: false };
   const search = Math.min(0.02, Math.max(0.006, 3 * shafts.error));
   return calibrateShaft(evidence, { place: 1, error: shafts.error }, search);
 }
@@ -105,13 +108,18 @@ function envelopeAxis(
   const width = 1.5 * input.resolution;
   const { place: motorPlace, error: motorError } = motorOf(shafts, drum, motor);
   const known = [
-    ...harmonicLines("drum", drum.place, top, (place) =>
-      Math.min(0.08, width + place * drum.error),
-    ),
+    ...(shafts.drumKnown
+      ? harmonicLines("drum", drum.place, top, (place) =>
+          Math.min(0.08, width + place * drum.error),
+        )
+      : []),
     ...(motorPlace === null || motorPlace < 1.2
       ? []
-      : motorLines(motorPlace, drum.place, { harmonics: 3, sidebands: 3, top }, (place) =>
-          Math.min(0.15, width + place * motorError),
+      : motorLines(
+          motorPlace,
+          drum.place,
+          { harmonics: 3, sidebands: shafts.drumKnown ? 3 : 0, top },
+          (place) => Math.min(0.15, width + place * motorError),
         )),
     ...steadyLines(context, shafts, input, topHz),
   ];
@@ -119,7 +127,7 @@ function envelopeAxis(
     ...input,
     unblanked: input.evidence,
     known,
-    drumPlace: drum.place,
+    drumPlace: shafts.drumKnown ? drum.place : null,
     motorPlace,
     motorError,
     clockError: shafts.error,
@@ -153,17 +161,19 @@ function soundAxis(context: ListeningContext, shafts: Shafts): SoundAxis | null 
   const motor =
     motorRatio === null || motorRatio < 1.2
       ? null
-      : calibrateShaft(input, { place: motorRatio, error: 0.005 }, 0.01);
+      : calibrateMotor(input, { place: motorRatio, error: 0.005 }, MOTOR_SEARCH);
   const width = input.resolution;
   const known = [
     // Rumble at the first drum orders; beyond, a phone hears none, and blanking them would leave nothing.
-    ...harmonicLines("drum", 1, Math.min(top, 6.5), () => Math.min(0.2, width)),
+    ...(shafts.drumKnown
+      ? harmonicLines("drum", 1, Math.min(top, 6.5), () => Math.min(0.2, width))
+      : []),
     ...(motor === null
       ? harmonicLines("motor", motorRatio ?? 0, top, () => Math.min(0.2, width))
       : motorLines(
           motor.place,
           1,
-          { harmonics: Math.ceil(top / motor.place), sidebands: 1, top },
+          { harmonics: Math.ceil(top / motor.place), sidebands: shafts.drumKnown ? 1 : 0, top },
           (place) => width + place * Math.min(0.004, motor.error + shafts.error),
         )),
   ];
@@ -172,7 +182,7 @@ function soundAxis(context: ListeningContext, shafts: Shafts): SoundAxis | null 
       ...input,
       unblanked: input.evidence,
       known,
-      drumPlace: 1,
+      drumPlace: shafts.drumKnown ? 1 : null,
       motorPlace: motor?.place ?? motorRatio,
       motorError: motor?.error ?? 0.001,
       clockError: shafts.error,

@@ -71,7 +71,7 @@ export function whyMissing(
   if (expected.length === 0) return missing("phase");
   // With the drum turning a gear set is locked: nothing of it can be heard in this phase.
   const gears = expected.every(({ part }) => part === "gear-case");
-  if (gears && views.shafts !== null) return missing("phase");
+  if (gears && views.drumHz !== null) return missing("phase");
   if (carriedBands(context, MODULATION_BANDS).length === 0) return missing("band");
   const needsDrum = expected.some(({ clock }) => clock !== "mains" && clock !== "fixed");
   if (needsDrum && context.drumClock === null) return missing("speed");

@@ -24,7 +24,8 @@ export function viewsOf(context: ListeningContext): ClipViews {
   const axes = shafts === null ? null : drumAxes(context, shafts);
   return {
     shafts,
-    drumHz: shafts?.typicalHz ?? null,
+    drumHz: shafts?.drumKnown === true ? shafts.typicalHz : null,
+    motorHz: shafts?.drumKnown === false ? shafts.typicalHz * shafts.motorRatio! : null,
     drumEnvelope: axes?.envelope ?? (nothing as () => LineAxis | null),
     drumFastEnvelope: axes?.fastEnvelope ?? (nothing as () => LineAxis | null),
     drumSound: axes?.sound ?? (nothing as () => SoundAxis | null),

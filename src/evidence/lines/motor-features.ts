@@ -1,3 +1,4 @@
+import { simesCombine } from "../../foundation/significance.js";
 import type { ExpectedLine } from "../../machine/expected-line.js";
 import type { ListeningContext } from "../context.js";
 import type { Measurement } from "../evidence.js";
@@ -10,6 +11,7 @@ import type { LineAxis } from "./line-axis.js";
 import { lineTrust, whyMissing } from "./line-features.js";
 import type { ClipViews } from "./line-views.js";
 import { localLevel } from "./local-level.js";
+import { motorRaces } from "./motor-races.js";
 import { testPlace } from "./place-test.js";
 
 const isMotorTurn = ({ kind, clock }: ExpectedLine): boolean =>
@@ -28,6 +30,11 @@ function motorTurnPlace(
     const axis = hz * 3 <= ENVELOPE_TOP_HZ ? views.drumEnvelope() : views.drumFastEnvelope();
     const place = axis?.motorPlace ?? line.drumOrder / line.multiple;
     return axis === null ? null : { axis, centre: place };
+  }
+  if (views.motorHz !== null) {
+    const slow = views.motorHz * 3 <= ENVELOPE_TOP_HZ;
+    const axis = slow ? views.drumEnvelope() : views.drumFastEnvelope();
+    return axis === null ? null : { axis, centre: axis.motorPlace! };
   }
   if (line.hz === null) return null;
   const axis = views.hertzEnvelope();
@@ -128,7 +135,7 @@ function strongestPoleOrder(
 
 /** Level of the two lines one drum turn to each side of the strongest magnet order, against it, dB. */
 function poleSidebands(context: ListeningContext, views: ClipViews): Measurement {
-  const axis = views.drumSound();
+  const axis = views.drumHz === null ? null : views.drumSound();
   if (axis === null) return whyMissing(context, views, isPoleOrder);
   if (!context.expectedLines.some(isPoleOrder)) return missing("phase");
   const level = localLevel(axis.spectrum.power);
@@ -140,11 +147,28 @@ function poleSidebands(context: ListeningContext, views: ClipViews): Measurement
   return measured(value, lineTrust(views), { hz: pole.place * axis.hzPerPlace });
 }
 
+/** The single lines of a motor bearing, joined with the comb of its races. */
+function motorBearing(views: ClipViews, lines: Measurement | undefined): Measurement | undefined {
+  const axis = views.drumSound();
+  const races = axis === null ? null : motorRaces(axis);
+  if (axis === null || races === null) return lines;
+  const single = lines?.value ?? 1;
+  const p = simesCombine([single, races.p]);
+  if (single <= races.p) return { ...lines!, value: p };
+  return measured(p, lineTrust(views), {
+    hz: (3 + races.offset) * races.place * axis.hzPerPlace,
+    perMotorTurn: 3 + races.offset,
+    label: "the races of a motor bearing",
+  });
+}
+
 /** Rows that the motor's own lines fill. */
 export const motorFeatures = (
   context: ListeningContext,
   views: ClipViews,
+  lines: Partial<Record<FeatureId, Measurement>>,
 ): Partial<Record<FeatureId, Measurement>> => ({
+  "line-motor-bearing": motorBearing(views, lines["line-motor-bearing"]) ?? missing("speed"),
   "line-motor-shaft": motorShaft(context, views),
   "line-coupling": coupling(context, views),
   "motor-harmonic-excess": harmonicExcess(context, views),

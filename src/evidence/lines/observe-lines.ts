@@ -32,12 +32,13 @@ export function observeLines(context: ListeningContext): LineObservations {
   const views = viewsOf(context);
   const expected = linesAtMainsSpeed(context);
   const lines = findLines(expected, views);
+  const ofLines = lineFeatures(context, views, lines);
   return {
     lines,
     tones: listTones(context, views),
     features: {
-      ...lineFeatures(context, views, lines),
-      ...motorFeatures(context, views),
+      ...ofLines,
+      ...motorFeatures(context, views, ofLines),
       "line-gear-mesh": gearMesh(context, views, expected),
       ...mainsFeatures(context, views),
       "level-slope": levelSlope(context),

@@ -14,6 +14,8 @@ export interface LineViews {
   readonly strokes: () => LineAxis | null;
   /** Drum speed in Hz for choosing a view, or null. */
   readonly drumHz: number | null;
+  /** Motor speed in Hz where the motor is heard and the drum is not, or null. */
+  readonly motorHz: number | null;
 }
 
 /** Where a line is looked for. */
@@ -51,15 +53,27 @@ function ownerOf(line: ExpectedLine): LineOwner | null {
   return null;
 }
 
+function viewOf(line: ExpectedLine, hz: number, views: LineViews): LineAxis | null {
+  if (line.seenIn === "spectrum") return views.drumSound();
+  return hz <= 0.75 * ENVELOPE_TOP_HZ ? views.drumEnvelope() : views.drumFastEnvelope();
+}
+
+function onMotorAxis(line: ExpectedLine, views: LineViews): PlacedLine | null {
+  const axis = viewOf(line, line.multiple * views.motorHz!, views);
+  if (axis === null) return null;
+  const centre = line.multiple * axis.motorPlace!;
+  const halfWidth = centre * (line.tolerance + axis.motorError);
+  return {
+    line,
+    axis,
+    comb: { centre, halfWidth, harmonics: IMPACT_HARMONICS },
+    owner: ownerOf(line),
+  };
+}
+
 function onDrumAxis(line: ExpectedLine, views: LineViews): PlacedLine | null {
   const order = line.drumOrder!;
-  const slow = order * views.drumHz! <= 0.75 * ENVELOPE_TOP_HZ;
-  const axis =
-    line.seenIn === "spectrum"
-      ? views.drumSound()
-      : slow
-        ? views.drumEnvelope()
-        : views.drumFastEnvelope();
+  const axis = viewOf(line, order * views.drumHz!, views);
   if (axis === null) return null;
   const motor = line.clock === "motor" && axis.motorPlace !== null;
   const centre = motor ? line.multiple * axis.motorPlace! : order * (axis.drumPlace ?? 1);
@@ -97,8 +111,10 @@ export function placeLines(lines: readonly ExpectedLine[], views: LineViews): Pl
     if (NOT_COMBS.has(line.kind)) return [];
     if (MESHING.has(line.kind) && views.drumHz !== null) return [];
     const drumBound = line.drumOrder !== null && views.drumHz !== null;
-    if (!drumBound && (line.hz === null || line.clock === "drum")) return [];
-    const placed = drumBound ? onDrumAxis(line, views) : onHertzAxis(line, views);
+    const motorBound = line.clock === "motor" && views.motorHz !== null;
+    if (!drumBound && !motorBound && (line.hz === null || line.clock === "drum")) return [];
+    const place = drumBound ? onDrumAxis : motorBound ? onMotorAxis : onHertzAxis;
+    const placed = place(line, views);
     if (placed === null || placed.comb.centre + placed.comb.halfWidth > placed.axis.top) return [];
     return [placed];
   });

@@ -5,7 +5,12 @@ import { CODEC_FRAMES } from "./codec-frames.data.js";
 
 /** What turns in the clip, and how well it is known. */
 export interface Shafts {
+  /**
+   * Drum turns. Where only the motor is heard, those of a stand-in that turns `motorRatio` times slower
+   * than the motor: places on its axes are true for what follows the motor, and for nothing else.
+   */
   readonly clock: TurnClock;
+  readonly drumKnown: boolean;
   /** Turns over the clip. */
   readonly turns: number;
   /** Drum speeds in Hz while it turns: 5 %, 50 % and 95 % quantile. */
@@ -21,10 +26,25 @@ export interface Shafts {
 /** A drum that makes fewer turns than this leaves no lines to speak of. */
 const FEWEST_TURNS = 8;
 
+/** A stand-in for the drum behind a motor that is heard alone, at the middle of the machine's ratios. */
+function standIn({
+  motorClock,
+  profiles,
+}: ListeningContext): { clock: TurnClock; ratio: number } | null {
+  if (motorClock === undefined) return null;
+  const lows = profiles.map(({ motorToDrum }) => motorToDrum.low);
+  const highs = profiles.map(({ motorToDrum }) => motorToDrum.high);
+  const ratio = Math.sqrt(Math.min(...lows) * Math.max(...highs));
+  const turns = motorClock.turns.map((turn) => turn / ratio);
+  return { clock: { ...motorClock, turns }, ratio };
+}
+
 /** Shafts of a clip, or null without a speed or with too few turns. */
 export function shaftsOf(context: ListeningContext): Shafts | null {
-  const { drumClock: clock, speed } = context;
-  if (clock === null) return null;
+  const { drumClock, speed } = context;
+  const alone = drumClock === null ? standIn(context) : null;
+  const clock = drumClock ?? alone?.clock;
+  if (clock === undefined) return null;
   const turns = clock.turns[clock.turns.length - 1]! - clock.turns[0]!;
   if (turns < FEWEST_TURNS) return null;
   const speeds: number[] = [];
@@ -35,12 +55,13 @@ export function shaftsOf(context: ListeningContext): Shafts | null {
   const [lowHz, typicalHz, highHz] = quantiles(speeds, [0.05, 0.5, 0.95]);
   return {
     clock,
+    drumKnown: alone === null,
     turns,
     lowHz: lowHz!,
     typicalHz: typicalHz!,
     highHz: highHz!,
     error: Math.min(0.02, Math.max(2e-4, speed.relativeError)),
-    motorRatio: speed.motorToDrum?.value ?? null,
+    motorRatio: alone?.ratio ?? speed.motorToDrum?.value ?? null,
   };
 }
 

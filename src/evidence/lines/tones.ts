@@ -58,7 +58,7 @@ export function listTones(context: ListeningContext, views: ClipViews): ToneFind
     const tied = how === "speed-locked" || how === "undetermined";
     return {
       hz,
-      drumOrder: shafts !== null && tied ? hz / shafts.typicalHz : null,
+      drumOrder: shafts?.drumKnown === true && tied ? hz / shafts.typicalHz : null,
       prominenceDb,
       scaling: how,
     };

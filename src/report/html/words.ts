@@ -44,6 +44,7 @@ const SPEED_NOTES: Readonly<Record<AnsweredSpeed["notes"][number], string>> = {
   "ratio-estimated": "Motor and drum speed are linked by an estimated ratio.",
   "only-modulation": "The speed shows only in how the noise swells.",
   "no-speed-heard": "No speed can be heard in this recording.",
+  "motor-only": "Only the motor's own rotation is heard, not the drum's.",
   "tumble-range-only": "The drum turns slowly; its speed is known roughly.",
 };
 
