@@ -409,6 +409,12 @@ export const FEATURES = [
     meaning: "single blows keep the slow beat of a tumbling drum",
   },
   {
+    id: "thump-rate",
+    unit: "per second",
+    group: "event",
+    meaning: "dull blows that follow each other",
+  },
+  {
     id: "single-bang",
     unit: "dB",
     group: "event",

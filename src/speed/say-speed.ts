@@ -1,3 +1,4 @@
+import { mean, median } from "../foundation/statistics.js";
 import { alternativeOf } from "./alternative.js";
 import type { Exploration } from "./exploration.js";
 import { FRAME_SECONDS } from "./frame-times.js";
@@ -115,6 +116,14 @@ function spreadUnheard(track: readonly (number | null)[], steady: boolean): numb
   return steady ? 0 : 0.4 * range * (1 - heard.length / track.length);
 }
 
+// Without a plateau there is no one speed to speak of: mean and middle are both "the" speed of a run-up.
+function spreadOfMeaning(track: readonly (number | null)[], steady: boolean): number {
+  if (steady) return 0;
+  const heard = track.filter((hz): hz is number => hz !== null);
+  const range = Math.log(Math.max(...heard) / Math.min(...heard));
+  return 0.6 * Math.abs(Math.log(mean(heard) / median(heard))) + 0.04 * range;
+}
+
 // A strong line may be told all the same when a spin was told: then it is one of the two at least.
 function isTossUp(
   found: Exploration,
@@ -128,7 +137,7 @@ function isTossUp(
 }
 
 /** Relative error beyond which a typical speed says nothing. */
-const USELESS = 0.15;
+const USELESS = 0.2;
 const SAME_COURSE = 0.08;
 /** What a whole neper of movement must bring in deviations. */
 const MOVEMENT_COST = 3;
@@ -183,6 +192,7 @@ export function speedFromReading(found: Exploration, options: SpeedOptions): Spe
     drumError,
     spreadOfReadings(found, reading),
     spreadUnheard(track, plateau),
+    spreadOfMeaning(track, plateau),
   );
   if (typicalError > USELESS) return null;
   const ambiguous = alternative !== null && alternative.logOdds < AMBIGUOUS;

@@ -101,6 +101,26 @@ describe("single blows of a tumbling drum", () => {
   });
 });
 
+describe("dull blows", () => {
+  it("are counted while the drum runs down, and are missing where there are none", () => {
+    const random = createRandom(31);
+    const sound = noise(14, random);
+    // From 4 to 1.5 blows a second.
+    let time = 0.6;
+    const gaps: number[] = [];
+    while (time < 13) {
+      mixIn(sound, blow(160, 0.04, random, 0.1), time, 8);
+      gaps.push(1 / (4 - (2.5 * time) / 13));
+      time += gaps.at(-1)!;
+    }
+    const middle = gaps.sort((a, b) => a - b)[gaps.length >> 1]!;
+    const rate = eventsOf(sound, { phase: "coast" })["thump-rate"];
+    expect(Math.abs(rate.value! * middle - 1)).toBeLessThan(0.2);
+    expect(rate.quality).toBeGreaterThan(0.5);
+    expect(eventsOf(noise(14, random), { phase: "coast" })["thump-rate"].value).toBeNull();
+  });
+});
+
 describe("findImpacts(a clip with silent pauses)", () => {
   it("hears a click in a pause that the mask leaves out as silent", () => {
     const sound = noise(14, createRandom(8)).map(

@@ -6,6 +6,7 @@ import { appendFileSync, writeFileSync } from "node:fs";
 import { diagnoseRecordings } from "../../src/answer/diagnose-recordings.js";
 import { washerById } from "../../src/machine/washers.js";
 import type { Phase } from "../../src/machine/words.js";
+import { median } from "../../src/foundation/statistics.js";
 import { assessRecording } from "../../src/recording/assess.js";
 import { synthesizeClip, type SyntheticClip } from "../../src/synthesis/clip.js";
 import { drawRequests } from "../../src/synthesis/draw-request.js";
@@ -41,6 +42,18 @@ function* clips(): Generator<Made> {
   }
 }
 
+/** Middle error of the speed track against the true one, where both are known: |ln|, and in how many frames. */
+function trackError(
+  track: readonly { readonly timeSeconds: number; readonly drumRpm: number | null }[],
+  truth: NonNullable<Made["truth"]["drumRpm"]>["track"],
+): { median: number; frames: number } | null {
+  const errors = (truth ?? []).flatMap(({ timeSeconds, rpm }) => {
+    const near = track.find((point) => Math.abs(point.timeSeconds - timeSeconds) <= 0.26);
+    return rpm && near?.drumRpm ? [Math.abs(Math.log(near.drumRpm / rpm))] : [];
+  });
+  return errors.length === 0 ? null : { median: median(errors), frames: errors.length };
+}
+
 for (const { samples, sampleRateHz, truth } of clips()) {
   const recording = assessRecording({
     channels: [samples],
@@ -72,6 +85,7 @@ for (const { samples, sampleRateHz, truth } of clips()) {
     blocked: recording.problems.some((problem) => problem.severity === "blocks"),
     limited: recording.problems.some((problem) => problem.severity === "limits"),
     seconds: recording.durationSeconds,
+    trackError: trackError(answer.speed.track, truth.drumRpm?.track),
     phase: figures[0]!.phase,
     features: figures[0]!.features,
     answer: {

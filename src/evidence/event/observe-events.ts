@@ -8,6 +8,7 @@ import { ping } from "./ping.js";
 import { noiseFallsWithDrum, noiseStopsWithPower } from "./power-cut.js";
 import { singleBang } from "./single-bang.js";
 import { startClatter, startClatterFalling } from "./start-clatter.js";
+import { thumpRate } from "./thump-rate.js";
 import { tumbleKnocks } from "./tumble-knocks.js";
 
 export type EventFeatureId =
@@ -18,6 +19,7 @@ export type EventFeatureId =
   | "click-rate"
   | "click-pitch"
   | "tumble-knocks"
+  | "thump-rate"
   | "single-bang"
   | "ping"
   | "noise-stops-with-power"
@@ -37,6 +39,7 @@ export function observeEvents(
     "click-chatter": clickChatter(context, impacts),
     ...clickKind(context, impacts),
     "tumble-knocks": tumbleKnocks(context, impacts),
+    "thump-rate": thumpRate(context, impacts),
     "single-bang": singleBang(context, impacts),
     ping: ping(context, impacts),
     "noise-stops-with-power": noiseStopsWithPower(context),

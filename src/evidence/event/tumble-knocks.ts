@@ -4,16 +4,17 @@ import { measured, missing } from "../measurement.js";
 import { bestBeat, firstOfEach, type Beat } from "./even-beat.js";
 import { eventTrust } from "./trust.js";
 
-/** One to three knocks a turn at 33 to 72 rpm. */
-export const TUMBLE_KNOCKS_HZ = [0.55, 3.6] as const;
+/** One to three knocks a turn at 27 to 72 rpm, by the motor or by hand. */
+export const TUMBLE_KNOCKS_HZ = [0.45, 3.6] as const;
 /** A drum tumbles one way for 8 to 20 s at a time (from memory). */
 const WINDOW_SECONDS = 8;
 const FEWEST = 4;
 
-/** Whether the clip may be of a drum that tumbles: a horizontal axis, in the wash or turned by hand. */
+/** Whether the clip may be of a drum that turns slowly: any turned by hand, a horizontal one in the wash. */
 export const mayTumble = ({ profiles, toldPhase }: ListeningContext): boolean =>
-  profiles.some(({ axis }) => axis === "horizontal") &&
-  (toldPhase === "wash" || toldPhase === "hand-spin" || toldPhase === "unknown");
+  toldPhase === "hand-spin" ||
+  (profiles.some(({ axis }) => axis === "horizontal") &&
+    (toldPhase === "wash" || toldPhase === "unknown"));
 
 /**
  * Single blows that keep an even beat as slow as a tumbling drum's turn or its lifters: p-value of
