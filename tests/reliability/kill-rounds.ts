@@ -1,9 +1,10 @@
 import { spawn } from "node:child_process";
-import { existsSync, mkdirSync, readFileSync, readdirSync, writeFileSync } from "node:fs";
+import { existsSync, mkdirSync, readFileSync, watch, writeFileSync } from "node:fs";
 import { join } from "node:path";
-import { setTimeout as wait } from "node:timers/promises";
+import { setImmediate as turn } from "node:timers/promises";
 import { createRandom, type Random } from "../../src/foundation/random.js";
 import { parseJobText } from "../../src/inspection/job/parse-job.js";
+import type { TriageRow } from "../../src/answer/triage-row.js";
 import { wavBytes } from "../../src/synthesis/wav-bytes.js";
 
 /** How often a command was killed, how often in its work, and what was not whole afterwards. */
@@ -11,6 +12,8 @@ export interface KillResult {
   readonly rounds: number;
   /** Rounds in which the command was still running. */
   readonly killed: number;
+  /** Of these, rounds in which it had begun to write. */
+  readonly writing: number;
   /** Rounds after which the file differs from what it was before. */
   readonly changed: number;
   readonly faults: readonly string[];
@@ -26,9 +29,9 @@ export interface KillPlan {
   readonly seed: number;
 }
 
-/** One second of noise: quick to listen to, whatever it is taken for. */
+/** A quarter of a second of noise: quick to listen to, whatever it is taken for. */
 function noise(random: Random): Uint8Array {
-  const samples = Float32Array.from({ length: 16_000 }, () => 0.1 * random.normal());
+  const samples = Float32Array.from({ length: 4000 }, () => 0.1 * random.normal());
   return wavBytes(samples, 16_000);
 }
 
@@ -38,10 +41,38 @@ const run = (main: string, folder: string, args: readonly string[]) =>
 const ended = (child: ReturnType<typeof run>): Promise<NodeJS.Signals | null> =>
   new Promise((resolve) => child.once("close", (_code, signal) => resolve(signal)));
 
-async function milliseconds(work: () => Promise<unknown>): Promise<number> {
-  const start = performance.now();
-  await work();
-  return performance.now() - start;
+interface Course {
+  readonly child: ReturnType<typeof run>;
+  readonly begun: number;
+  /** Moment of the first write; null: none yet. */
+  readonly wrote: () => number | null;
+  /** Settles with the first write. */
+  readonly writing: Promise<void>;
+  readonly ended: Promise<NodeJS.Signals | null>;
+}
+
+/** Starts a command and watches its folder for the first write to `file` or to what is renamed to it. */
+function course({ main, folder }: KillPlan, file: string, args: readonly string[]): Course {
+  let wrote: number | null = null;
+  const begun = performance.now();
+  const child = run(main, folder, args);
+  const watcher = watch(folder);
+  const writing = new Promise<void>((resolve) => {
+    watcher.on("change", (_, name) => {
+      if (!String(name).includes(file)) return;
+      wrote ??= performance.now();
+      resolve();
+    });
+  });
+  const end = ended(child).finally(() => {
+    watcher.close();
+  });
+  return { child, begun, wrote: () => wrote, writing, ended: end };
+}
+
+/** Waits without rounding to whole milliseconds, since a write takes only a few of them. */
+async function waitUntil(moment: number): Promise<void> {
+  while (performance.now() < moment) await turn();
 }
 
 interface Watch {
@@ -53,29 +84,37 @@ interface Watch {
 
 const textOf = (path: string): string => (existsSync(path) ? readFileSync(path, "utf8") : "");
 
-// The moment is drawn over a little more than the whole run, with half of the draws in its last third,
-// where files are written.
+// Every other round is killed at any moment of the run, the rest at any moment from the first write on; a
+// little late is drawn too, so that the last moments are not missed.
 async function killRounds(plan: KillPlan, { args, check, file }: Watch): Promise<KillResult> {
-  const { main, folder, rounds, seed } = plan;
+  const { folder, rounds, seed } = plan;
   const random = createRandom(seed);
   const path = join(folder, file);
-  const whole = await milliseconds(() => ended(run(main, folder, args(0))));
+  const whole = course(plan, file, args(0));
+  await whole.ended;
+  const end = performance.now();
+  const runMilliseconds = end - whole.begun;
+  const writeMilliseconds = end - (whole.wrote() ?? whole.begun);
   const faults: string[] = [];
-  let killed = 0;
-  let changed = 0;
+  const counts = { killed: 0, writing: 0, changed: 0 };
   for (let round = 1; round <= rounds; round++) {
     const before = textOf(path);
-    const child = run(main, folder, args(round));
-    const end = ended(child);
-    await wait(whole * (random.chance(0.5) ? random.between(0, 1.1) : random.between(0.7, 1.1)));
-    child.kill("SIGKILL");
-    if ((await end) === "SIGKILL") killed++;
+    const one = course(plan, file, args(round));
+    if (round % 2 === 0) await waitUntil(one.begun + random.between(0, 1.1 * runMilliseconds));
+    else {
+      await Promise.race([one.writing, one.ended]);
+      await waitUntil(performance.now() + random.between(0, 1.1 * writeMilliseconds));
+    }
+    one.child.kill("SIGKILL");
+    const killed = (await one.ended) === "SIGKILL";
+    if (killed) counts.killed++;
+    if (killed && one.wrote() !== null) counts.writing++;
     const after = textOf(path);
-    if (after !== before) changed++;
+    if (after !== before) counts.changed++;
     const fault = check(before, after);
     if (fault !== null) faults.push(`round ${round}: ${fault}`);
   }
-  return { rounds, killed, changed, faults };
+  return { rounds, ...counts, faults };
 }
 
 const JOB = "kitchen.json";
@@ -125,34 +164,40 @@ export async function killNextCheck(plan: KillPlan): Promise<KillResult> {
 /** Whole lines; the last one may be cut off by the kill. */
 const wholeLines = (text: string): string[] => text.split("\n").slice(0, -1);
 
+const keyOf = (line: string): string => (JSON.parse(line) as TriageRow).triage.key!;
+
 function checkRows(before: string, after: string): string | null {
   const old = wholeLines(before);
   const now = wholeLines(after);
   if (old.some((line, i) => now[i] !== line)) return "an earlier row is gone or has changed";
   try {
-    for (const line of now) JSON.parse(line);
-    return null;
+    const keys = now.map(keyOf);
+    return new Set(keys).size === keys.length ? null : "a finished recording was done again";
   } catch {
     return "a row is not whole";
   }
 }
 
-/** Kills `triage` over a folder that gets one more recording each round, so that there is always work. */
+/** Small files, refused at a glance, so that rows follow each other closely. */
+const FILES = 300;
+
+/** Kills `triage` over a folder; three rounds in turn go on with the same work, then all is told anew. */
 export async function killTriage(plan: KillPlan): Promise<KillResult> {
-  const { folder, seed } = plan;
-  const random = createRandom(seed);
-  const inbox = join(folder, "inbox");
+  const inbox = join(plan.folder, "inbox");
   mkdirSync(inbox);
-  const add = (): void => {
-    writeFileSync(join(inbox, `c${readdirSync(inbox).length}.wav`), noise(random));
+  for (let i = 0; i < FILES; i++) {
+    writeFileSync(join(inbox, `c${i}.wav`), `This is no sound, and it is number ${i}.`.repeat(9));
+  }
+  const args = (round: number): string[] => {
+    const rpm = String(100 + Math.floor(round / 3));
+    return ["triage", "inbox", "--work", "rows.ndjson", "--workers", "2", "--drum-rpm", rpm];
   };
-  const result = await killRounds(plan, {
-    file: "rows.ndjson",
-    args: () => {
-      for (let i = 0; i < 3; i++) add();
-      return ["triage", "inbox", "--work", "rows.ndjson", "--workers", "2"];
-    },
-    check: checkRows,
-  });
-  return result;
+  const result = await killRounds(plan, { file: "rows.ndjson", args, check: checkRows });
+  await ended(run(plan.main, plan.folder, args(plan.rounds)));
+  const text = textOf(join(plan.folder, "rows.ndjson"));
+  // All recordings, told the same, stand at the end, each once.
+  const last = wholeLines(text).slice(-FILES).map(keyOf);
+  const told = new Set(last.map((key) => key.split("-")[1]));
+  const fault = checkRows("", text) ?? (told.size === 1 ? null : "the last run left some out");
+  return fault === null ? result : { ...result, faults: [...result.faults, fault] };
 }

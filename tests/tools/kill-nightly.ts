@@ -17,9 +17,9 @@ const commands = {
 };
 for (const [name, kill] of Object.entries(commands)) {
   const folder = mkdtempSync(join(tmpdir(), "washer-noise-kill-"));
-  const { killed, changed, faults } = await kill({ main, folder, rounds, seed });
+  const { killed, writing, changed, faults } = await kill({ main, folder, rounds, seed });
   console.log(
-    `${name}: ${rounds} rounds, ${killed} killed while running, file changed in ${changed}, ${faults.length} faults`,
+    `${name}: ${rounds} rounds, ${killed} killed while running, ${writing} of them while writing, file changed in ${changed}, ${faults.length} faults`,
   );
   for (const fault of faults) console.log(`  ${fault}`);
   if (faults.length > 0) process.exitCode = 1;
