@@ -1,3 +1,4 @@
+import { setFlagsFromString } from "node:v8";
 import { Worker } from "node:worker_threads";
 import { WasherNoiseError } from "../../foundation/errors.js";
 
@@ -22,6 +23,30 @@ export interface Outcome<Task, Result> {
 
 export const isLoss = (result: object): result is Loss => "why" in result;
 
+/**
+ * Old space that a thread may fill before its first full garbage collection, in megabytes. A thread that
+ * starts small collects several times a recording, on cores that other threads want.
+ */
+const FIRST_OLD_SPACE_MEGABYTES = 128;
+
+const setFirstOldSpace = (megabytes: number): void => {
+  setFlagsFromString(`--initial-old-space-size=${megabytes}`);
+};
+
+let startingWorkers = 0;
+
+function startWorker(script: URL): Worker {
+  // Read when a thread's heap is made, and by nothing that runs already; 0 is V8's own choice again.
+  setFirstOldSpace(FIRST_OLD_SPACE_MEGABYTES);
+  startingWorkers++;
+  // Flags of `node -e` would be handed down, and a script in a file refuses them.
+  const worker = new Worker(script, { execArgv: [] });
+  worker.once("online", () => {
+    if (--startingWorkers === 0) setFirstOldSpace(0);
+  });
+  return worker;
+}
+
 /** A thread that is made when first needed and made anew after it was lost. */
 class Seat<Task extends object, Result extends object> {
   #worker: Worker | null = null;
@@ -32,8 +57,7 @@ class Seat<Task extends object, Result extends object> {
   ) {}
 
   run(task: Task): Promise<Outcome<Task, Result>> {
-    // Flags of `node -e` would be handed down, and a script in a file refuses them.
-    const worker = (this.#worker ??= new Worker(this.script, { execArgv: [] }));
+    const worker = (this.#worker ??= startWorker(this.script));
     return new Promise((resolve) => {
       const onError = (error: Error): void => {
         finish({ why: "died", message: error.message });
