@@ -8,10 +8,9 @@ import {
   runTriage,
   showControls,
   triageCsv,
-  triageReport,
   triageText,
   WasherNoiseError,
-  writeReport,
+  writePages,
   type InboxFile,
   type IntakeSheet,
   type RowList,
@@ -51,15 +50,20 @@ async function print(
   }
 }
 
-/** Writes the page. The list is out already: a fault is told, not thrown. */
+/** Where pages go, when they are asked for. */
+const pagesOf = ({ html, audio }: TriageCommandOptions) =>
+  html === undefined ? undefined : { list: html, audio };
+
+/** Writes the pages. The list is out already: a fault is told, not thrown. */
 async function writeHtml(
   list: RowList,
-  html: string | undefined,
+  options: TriageCommandOptions,
   surroundings: TriageSurroundings,
 ): Promise<boolean> {
-  if (html === undefined) return true;
+  const pages = pagesOf(options);
+  if (pages === undefined) return true;
   try {
-    await writeReport(html, await triageReport(list.summaries()));
+    await writePages(list, pages);
     return true;
   } catch (error) {
     tell(surroundings, complaint(error));
@@ -75,7 +79,7 @@ async function finish(
   surroundings: TriageSurroundings,
 ): Promise<number> {
   await print(list, options, surroundings);
-  const written = await writeHtml(list, options.html, surroundings);
+  const written = await writeHtml(list, options, surroundings);
   const failed = list.summaries().filter((row) => row.verdict === "failure").length;
   if (list.size === failed) return 2;
   return clean && written && failed === 0 ? 0 : 1;
@@ -122,6 +126,7 @@ const triageOptions = (
   ageYears: options.age,
   workers: options.workers,
   secondsPerClip: options.clipSeconds,
+  pages: pagesOf(options),
   ...limitsOf(options),
   intake,
   signal,

@@ -1,5 +1,5 @@
 import type { Command } from "commander";
-import { addHtmlOption } from "./html-option.js";
+import { addHtmlOptions } from "./html-option.js";
 import { addLimitOptions } from "./limit-options.js";
 import { addMachineOptions, parseOptions, UsageError } from "./shared-options.js";
 import { colorOnStdout, screenWidth } from "./terminal.js";
@@ -16,6 +16,9 @@ moves the chances. Columns it does not know are kept. docs/triage.md explains ea
 Results are kept as they come in a work file: inbox.triage.ndjson in the current folder for a folder
 inbox, unless --work names another. The same command again goes on where it stopped. Ctrl-C stops within
 two seconds.
+
+With --html each recording gets a page of its own beside the list: today.html and the folder today-clips.
+Pictures and clips about double the time; --no-audio keeps pages small.
 
 Examples:
   washer-noise triage inbox/
@@ -61,7 +64,7 @@ export function addTriageCommand(program: Command): void {
     )
     .argument("<path...>", "folders and sound or video files")
     .addHelpText("after", HELP_TAIL);
-  addLimitOptions(addHtmlOption(addMachineOptions(command)))
+  addLimitOptions(addHtmlOptions(addMachineOptions(command)))
     .option("--intake <csv>", "sheet of who said what, one row a recording")
     .option("--csv", "print the list as CSV for a spreadsheet")
     .option("--workers <n>", "threads (default: as many as cores)")

@@ -1,5 +1,5 @@
 import { z } from "zod";
-import { htmlOptionSchema } from "./html-option.js";
+import { htmlOptionsSchema } from "./html-option.js";
 import { limitOptionsSchema } from "./limit-options.js";
 import { machineOptionsSchema, numberIn } from "./shared-options.js";
 
@@ -20,7 +20,7 @@ const shard = z
 
 /** Options of `triage`, checked. */
 export const triageOptionsSchema = machineOptionsSchema.extend({
-  ...htmlOptionSchema.shape,
+  ...htmlOptionsSchema.shape,
   ...limitOptionsSchema.shape,
   intake: z.string().min(1).optional(),
   csv: z.boolean().default(false),

@@ -1,6 +1,7 @@
 export function unfoldAndMeasure(): { scrolled: number; visible: number };
 export function measureLook(): {
   maxWidth: string;
+  figures: number;
   wide: number;
   narrow: number;
   smallestText: number;

@@ -17,6 +17,7 @@ export function measureLook() {
   });
   return {
     maxWidth: getComputedStyle(document.body).maxWidth,
+    figures: document.querySelectorAll("figure").length,
     wide: shown("figure .wide"),
     narrow: shown("figure .narrow"),
     smallestText: Math.min(...sizes),

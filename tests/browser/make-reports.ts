@@ -1,11 +1,12 @@
 import { writeFileSync } from "node:fs";
 import { join } from "node:path";
 import { comparisonPictures } from "../../src/answer/compare-pictures.js";
-import { compareRecordings } from "../../src/answer/compare-recordings.js";
+import type { ComparisonAnswer } from "../../src/answer/compare-recordings.js";
 import { diagnoseRecordings } from "../../src/answer/diagnose-recordings.js";
 import { checkOutlooks } from "../../src/answer/check-outlook.js";
 import { encodeClips, encodeSounds } from "../../src/answer/encode-clips.js";
 import { loadClip } from "../../src/batch/load-clip.js";
+import type { TriageSummary } from "../../src/answer/triage-summary.js";
 import type { Pair } from "../../src/evaluation/pair.js";
 import { evaluatePairs } from "../../src/evaluation/scores.js";
 import { emptyJob, type Job } from "../../src/inspection/job/job.js";
@@ -18,6 +19,7 @@ import { comparisonPage } from "../../src/report/html/comparison-page.js";
 import { diagnosisPage } from "../../src/report/html/diagnosis-page.js";
 import { nextCheckPage } from "../../src/report/html/next-check-page.js";
 import { evaluationPage } from "../../src/report/html/evaluation-page.js";
+import { triagePage } from "../../src/report/html/triage-page.js";
 
 const samples = new URL("../../samples-synthetic/", import.meta.url).pathname;
 
@@ -124,7 +126,24 @@ async function compared(): Promise<string> {
     machineGiven: true,
     pictures: "with-clips",
   } as const;
-  const answer = compareRecordings(before!, after!, options);
+  // A verdict made by hand: comparing listens to a dozen blocks, which the page need not wait for.
+  const answer = {
+    schema: "washer-noise/comparison@1",
+    verdict: "better",
+    text: "Less speaks for the drum bearing than before, but not nothing.",
+    component: "drum-bearing",
+    evidence: { before: 6.2, after: 1.4, fall: { value: 4.8, low: 3.9, high: 5.5 } },
+    features: [
+      { feature: "roughness", before: 0.54, after: 0.2 },
+      { feature: "line-drum-bearing", before: 1e-5, after: null },
+    ],
+    recordings: [before!, after!].map(({ file, sha256, phase }) => ({
+      file,
+      sha256,
+      phase,
+      drumRpm: null,
+    })),
+  } as ComparisonAnswer;
   const pictures = comparisonPictures(before!, after!, options);
   const { clips } = pictures;
   return comparisonPage({
@@ -132,6 +151,32 @@ async function compared(): Promise<string> {
     pictures,
     clips: { before: await encodeSounds(clips.before), after: await encodeSounds(clips.after) },
   });
+}
+
+/** A list of many recordings with hostile names, tickets and words; one of them has a page of its own. */
+function listed(): string {
+  const row = {
+    ticket: HOSTILE_COMPLAINT,
+    verdict: "likely",
+    verdictText: "Most likely the drum bearing.",
+    character: "grinding",
+    phase: "spin",
+    machine: "front-load",
+    sha256: null,
+    parts: [{ component: "drum-bearing", condition: "worn", probability: 0.7 }],
+    problem: null,
+    other: {},
+  } as const;
+  const action = { label: "technician", text: HOSTILE_COMPLAINT, parts: [] } as const;
+  const rows: TriageSummary[] = (["stop-use", "routine"] as const).flatMap((label) =>
+    Array.from({ length: 12 }, (_, i) => ({
+      ...row,
+      file: `inbox/${i}/${"a-long-name-without-a-blank".repeat(4)}/${label}/${HOSTILE_FILE}`,
+      urgency: { label, reasons: ["the machine walks"] },
+      action,
+    })),
+  );
+  return triagePage(rows, new Map([[rows[0]!.file, "list-clips/a.html"]]));
 }
 
 export interface ReportFile {
@@ -159,6 +204,7 @@ export async function makeReports(folder: string): Promise<ReportFile[]> {
       ]),
     ],
     ["plan", planned()],
+    ["list", listed()],
     ["comparison", await compared()],
     ["evaluation", evaluationPage(evaluatePairs(pairs()))],
   ];

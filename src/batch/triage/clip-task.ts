@@ -1,5 +1,6 @@
 import type { ComplaintFact } from "../../diagnosis/data/complaint.data.js";
 import type { Phase } from "../../machine/words.js";
+import type { PagesWanted } from "./clip-page.js";
 
 /** Everything that decides the answer for one recording, as plain data that can be sent to a worker. */
 export interface ClipSettings {
@@ -27,4 +28,6 @@ export interface ClipTask {
   readonly ticket: string | null;
   readonly other: Readonly<Record<string, string>>;
   readonly key: string | null;
+  /** A page of the recording is written too; null: none. */
+  readonly pages: PagesWanted | null;
 }

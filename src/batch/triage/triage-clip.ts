@@ -7,6 +7,7 @@ import { urgencyOf } from "../../inspection/urgency/urgency.js";
 import type { Washer } from "../../machine/profile.js";
 import { loadClip } from "../load-clip.js";
 import { loadWasher } from "../load-washer.js";
+import { writeClipPage } from "./clip-page.js";
 import type { ClipTask } from "./clip-task.js";
 import { failedRow } from "./failed-row.js";
 import type { TriageRow } from "../../answer/triage-row.js";
@@ -22,12 +23,12 @@ function rowOf(answer: Answer, washer: Washer, task: ClipTask): TriageRow {
 
 /** Listens to one recording. Never throws: what goes wrong becomes a failure row. */
 export async function triageClip(task: ClipTask): Promise<TriageRow> {
-  const { file, settings, limits } = task;
+  const { file, settings, limits, pages } = task;
   const { machine, phase, drumRpm, motorRpm, lineHz, ageYears, told } = settings;
   try {
     const washer = await loadWasher(machine ?? undefined);
     const clip = await loadClip(file, limits);
-    const { answer } = diagnoseRecordings([{ ...clip, phase }], {
+    const { answer, figures, pictures } = diagnoseRecordings([{ ...clip, phase }], {
       washer,
       machineGiven: machine !== null,
       factors: complaintFactors(told),
@@ -35,8 +36,14 @@ export async function triageClip(task: ClipTask): Promise<TriageRow> {
       ...(motorRpm === null ? {} : { motorRpm }),
       ...(lineHz === null ? {} : { lineHz }),
       ...(ageYears === null ? {} : { ageYears }),
+      ...(pages === null ? {} : { pictures: pages.audio ? "with-clips" : "silent" }),
     });
-    return rowOf(answer, washer, task);
+    const row = rowOf(answer, washer, task);
+    // A page that cannot be written costs no answer: whoever writes the list tries again and tells why.
+    if (pages !== null && pictures) {
+      await writeClipPage(row, pages, { figures, pictures }).catch(() => undefined);
+    }
+    return row;
   } catch (error) {
     const problem =
       error instanceof WasherNoiseError

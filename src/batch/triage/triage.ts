@@ -9,6 +9,7 @@ import type { IntakeSheet } from "../intake/intake-sheet.js";
 import { matchIntake } from "../intake/match-intake.js";
 import { settingsWith } from "../intake/told-facts.js";
 import { loadWasher } from "../load-washer.js";
+import type { PagesWanted } from "./clip-page.js";
 import type { ClipLimits, ClipSettings, ClipTask } from "./clip-task.js";
 import { failedRow } from "./failed-row.js";
 import type { InboxFile } from "./inbox.js";
@@ -33,6 +34,8 @@ export interface TriageOptions {
   /** Longest recording accepted, in seconds. @defaultValue 4 h */
   readonly maxSeconds?: number | undefined;
   readonly signal?: AbortSignal | undefined;
+  /** A page of each recording, with pictures, is written as it is listened to. @defaultValue none */
+  readonly pages?: PagesWanted | undefined;
   /** Asked before a recording is listened to; true passes it over. For going on where a run stopped. */
   readonly skip?: ((task: ClipTask) => boolean) | undefined;
 }
@@ -77,6 +80,8 @@ const settingsForAll = (options: TriageOptions): ClipSettings => ({
   told: [],
 });
 
+const pagesIn = ({ pages }: TriageOptions): PagesWanted | null => pages ?? null;
+
 async function* tasksOf(
   files: readonly InboxFile[],
   options: TriageOptions,
@@ -99,6 +104,7 @@ async function* tasksOf(
       ticket: row?.facts.ticket ?? null,
       other: row?.other ?? {},
       key: sha256 === null ? null : keyOf(sha256, settings, told),
+      pages: pagesIn(options),
     };
   }
 }

@@ -2,6 +2,7 @@ import type { Answer, RecordingFigures } from "../../answer/answer.js";
 import type { EncodedClip } from "../../answer/encode-clips.js";
 import type { Pictures } from "../../answer/picture-data.js";
 import { recordingEvidence } from "./evidence-section.js";
+import { deskSection, type DeskNote } from "./desk-section.js";
 import { howToRecord } from "./how-to-record.js";
 import { listeningSection } from "./listening-section.js";
 import { html, type Markup } from "./markup.js";
@@ -18,6 +19,8 @@ export interface DiagnosisPageInput {
   readonly clips?: readonly (readonly EncodedClip[])[];
   /** What the owner said of the noise, in the owner's words. */
   readonly complaint?: string;
+  /** What the support desk does with it, when it is one of many. */
+  readonly desk?: DeskNote;
 }
 
 /** Mail servers refuse what is much larger than this with everything around it. */
@@ -38,7 +41,7 @@ function evidenceBodies({ answer, figures, pictures }: DiagnosisPageInput, room:
       recordingEvidence(
         answer.recordings[i]!,
         figures?.[i],
-        withPictures ? (pictures?.recordings[i] ?? null) : null,
+        withPictures ? (pictures?.recordings[i] ?? "not made") : "no room",
         i + 1,
       );
     const full = made(true);
@@ -89,10 +92,18 @@ function aboutAnswer({ answer, complaint }: DiagnosisPageInput): Markup {
 }
 
 function sections(input: DiagnosisPageInput): PageSection[] {
-  const { answer, pictures } = input;
+  const { answer, pictures, desk } = input;
   const sound = listening(input);
   const room = MOST_CHARACTERS - (sound?.source.length ?? 0);
   const all: (PageSection | null)[] = [
+    desk === undefined
+      ? null
+      : {
+          id: "desk",
+          title: "For the support desk",
+          lead: "How pressing it is, and what to do.",
+          body: deskSection(desk),
+        },
     isRanked(answer)
       ? null
       : {

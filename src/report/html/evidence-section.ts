@@ -246,20 +246,27 @@ const stretchNote = ({ level }: RecordingPictures, { durationSeconds }: Answered
       </p>`
     : null;
 
+/** Why a recording has no pictures. */
+export type Missing = "no room" | "not made";
+
+const WHY_MISSING: Readonly<Record<Missing, string>> = {
+  "no room":
+    "The pictures of this recording were left out to keep the file small enough to mail. Diagnose it alone to see them.",
+  "not made":
+    "This page was made from the kept answer, without the recording: it has no pictures and no clips. Diagnose the recording with --html to get them.",
+};
+
 /** One recording: what it is, its pictures, its figures. Pictures left out are said to be. */
 export function recordingEvidence(
   recording: AnsweredRecording,
   figures: RecordingFigures | undefined,
-  pictures: RecordingPictures | null,
+  pictures: RecordingPictures | Missing,
   n: number,
 ): Markup {
   return html`<h3>Recording ${n}: ${outside(recording.file.split(/[\\/]/).at(-1)!)}</h3>
     ${factsOf(recording)}${
-      pictures === null
-        ? html`<p class="soft">
-            The pictures of this recording were left out to keep the file small enough to mail.
-            Diagnose it alone to see them.
-          </p>`
+      typeof pictures === "string"
+        ? html`<p class="soft">${WHY_MISSING[pictures]}</p>`
         : html`${stretchNote(pictures, recording)}${spectrogramFigure(pictures, n)}${orderFigure(pictures, recording, n)}${modulationFigure(pictures, n)}${levelFigure(pictures, recording, n)}`
     }${figures === undefined ? null : figuresTables(figures)}`;
 }

@@ -6,6 +6,10 @@ import { html, outside, type Markup } from "./markup.js";
 import { OWNER_WORDS } from "./owner-words.data.js";
 import { capital, CHARACTER_WORDS, faultsOf, isRanked, partName, turnsWords } from "./words.js";
 
+// Some parts have an "or" in their name.
+const eitherOr = (a: string, b: string): string =>
+  `${capital(a)}${/ or /.test(a + b) ? ", or else " : " or "}${b}`;
+
 /** The answer as a headline. */
 export function headline(answer: Answer): string {
   const [first, second] = answer.components;
@@ -19,7 +23,7 @@ export function headline(answer: Answer): string {
       if (second!.component === "normal") {
         return `Perhaps the ${partName(first!.component)}, perhaps nothing wrong`;
       }
-      return `${capital(partName(first!.component))} or ${partName(second!.component)}`;
+      return eitherOr(partName(first!.component), partName(second!.component));
     case "normal-sound":
       return "This sounds as the machine should";
     case "record-again":

@@ -14,9 +14,11 @@ export const diagnosisReport = async (input: DiagnosisPageInput): Promise<string
 export const evaluationReport = async (evaluation: Evaluation): Promise<string> =>
   (await import("./evaluation-page.js")).evaluationPage(evaluation);
 
-/** The list of many recordings: see `triagePage`. */
-export const triageReport = async (rows: readonly TriageSummary[]): Promise<string> =>
-  (await import("./triage-page.js")).triagePage(rows);
+/** The list of many recordings, with addresses of their own pages by file: see `triagePage`. */
+export const triageReport = async (
+  rows: readonly TriageSummary[],
+  pages?: ReadonlyMap<string, string>,
+): Promise<string> => (await import("./triage-page.js")).triagePage(rows, pages);
 
 /** The plan of an inspection: see `nextCheckPage`. */
 export const nextCheckReport = async (input: NextCheckPageInput): Promise<string> =>

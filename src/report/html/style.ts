@@ -53,6 +53,11 @@ ul.outcomes li{margin:.3rem 0}
 figure{margin:1.4rem 0 0;padding:14px 0 0;border-top:1px solid var(--line)}
 figcaption{color:var(--soft);font-size:.93rem;margin:.3rem 0 0}
 .picture{display:block;width:100%;height:auto;margin:.5rem 0 0}
+ul.cases{list-style:none;margin:.6rem 0 0;padding:0}
+ul.cases>li{display:grid;grid-template-columns:minmax(0,2fr) minmax(0,3fr);gap:0 24px;padding:12px 0;border-top:1px solid var(--line)}
+.cases ul{list-style:disc}
+.cases p{margin:.2rem 0}
+.cases ul.alarm{margin:.2rem 0 .5rem}
 .swatches{display:flex;flex-wrap:wrap;gap:2px 24px;list-style:none;margin:.5rem 0 0;padding:0}
 .swatches li{display:flex;align-items:baseline;gap:7px}
 .swatches svg{flex:none;width:13px;height:13px;position:relative;top:1px}
@@ -121,9 +126,9 @@ svg .ideal{stroke:#59636d;stroke-width:1.2;stroke-dasharray:5 4}
 svg .point{fill:#123f5c}
 svg .cell.right{stroke:#1b2530;stroke-width:2}
 svg .on-dark{fill:#fff}
-@media (max-width:620px){.wide{display:none}.narrow{display:block}dl.rows{grid-template-columns:1fr;gap:0}dl.rows dd{margin:0 0 .5rem}}
-@media print{@page{margin:14mm 13mm}body{max-width:none;padding:0;background:#fff;font-size:10.5pt}.wide{display:block}.narrow,nav,#listen,details.numbers{display:none}.masthead{padding-top:0}section{margin-top:1.4rem}figure,.facts>div,.clip,ol.steps>li,ul.reasons li,tr{break-inside:avoid}h2,h3,h4,summary{break-after:avoid}.scroll{overflow:visible}a{color:inherit;text-decoration:none}*{-webkit-print-color-adjust:exact;print-color-adjust:exact}}
+@media (max-width:620px){ul.cases>li{grid-template-columns:minmax(0,1fr)}.wide{display:none}.narrow{display:block}dl.rows{grid-template-columns:1fr;gap:0}dl.rows dd{margin:0 0 .5rem}}
+@media print{@page{margin:14mm 13mm}body{max-width:none;padding:0;background:#fff;font-size:10.5pt}.wide{display:block}.narrow,nav,#listen,details.numbers{display:none}.masthead{padding-top:0}section{margin-top:1.4rem}figure,.facts>div,.clip,ol.steps>li,ul.reasons li,.cases>li,tr{break-inside:avoid}h2,h3,h4,summary{break-after:avoid}.scroll{overflow:visible}a{color:inherit;text-decoration:none}*{-webkit-print-color-adjust:exact;print-color-adjust:exact}}
 `;
 
 /** SHA-256 of the sheet in base64, which the page's policy names; a test keeps the two together. */
-export const PAGE_STYLE_SHA256 = "+nOZ9/6oM03tIQN7t0X7YoTy8otssW1eureYbQV4g5k=";
+export const PAGE_STYLE_SHA256 = "wJ3QgY0edKUgGBKlo+y56Jyy2+fGhlbEfTdI8NMk7pw=";

@@ -2,14 +2,14 @@ import type { TriageSummary } from "../../answer/triage-summary.js";
 import { URGENCIES, type UrgencyLabel } from "../../inspection/urgency/urgency.js";
 import { ACTION_WORDS, countWords, partWords, soundWords } from "../triage-words.js";
 import { URGENCY_WORDS, VERDICT_WORDS } from "../triage-words.js";
-import { dataTable } from "./figure.js";
 import { html, outside, type Markup } from "./markup.js";
 import { page, type PageSection } from "./page.js";
+import { capital } from "./words.js";
 
 const parts = (row: TriageSummary): Markup =>
   row.parts.length > 0
     ? html`<ul class="plain">
-        ${row.parts.map((part) => html`<li>${partWords(part)}</li>`)}
+        ${row.parts.map((part) => html`<li>${capital(partWords(part))}</li>`)}
       </ul>`
     : html`<p>${row.verdictText}</p>`;
 
@@ -17,44 +17,126 @@ const reasons = ({ urgency }: TriageSummary): Markup | null =>
   urgency.reasons.length === 0
     ? null
     : html`<ul class="plain alarm">
-        ${urgency.reasons.map((reason) => html`<li>${reason}</li>`)}
+        ${urgency.reasons.map((reason) => html`<li>${capital(reason)}</li>`)}
       </ul>`;
 
-const rowCells = (row: TriageSummary) => [
-  html`${row.ticket === null ? null : html`${outside(row.ticket)}<br />`}${outside(row.file)}`,
-  html`${VERDICT_WORDS[row.verdict]}<br /><span class="soft">${soundWords(row)}</span>`,
-  parts(row),
-  html`<strong>${ACTION_WORDS[row.action.label]}</strong>${reasons(row)}
-    <p>${row.action.text}</p>`,
-];
+type Pages = ReadonlyMap<string, string>;
 
-function groupSection(label: UrgencyLabel, rows: readonly TriageSummary[]): PageSection {
-  const title = `${URGENCY_WORDS[label]} (${rows.length})`;
-  const table = {
-    columns: ["who", "verdict", "likely parts", "what to do"],
-    rows: rows.map(rowCells),
-  };
-  return { id: label, title, body: dataTable(table, title), foldable: label !== "stop-use" };
+/** How the recordings are called on the page, and where their own pages are. */
+interface Naming {
+  readonly pages: Pages;
+  /** What all paths begin with; it is not repeated. */
+  readonly shared: string;
 }
 
-/** The list as one self-contained page, what presses most on top. */
-export function triagePage(rows: readonly TriageSummary[]): string {
-  const groups = URGENCIES.map((label) => ({
-    label,
-    rows: rows.filter((row) => row.urgency.label === label),
-  })).filter((group) => group.rows.length > 0);
+/** The folder that all files lie in, with its last separator; empty when there is none. */
+function sharedFolder(files: readonly string[]): string {
+  let shared = (files[0] ?? "").replace(/[^\\/]*$/, "");
+  for (const file of files) {
+    while (!file.startsWith(shared)) shared = shared.slice(0, -1).replace(/[^\\/]*$/, "");
+  }
+  return shared;
+}
+
+function nameOf({ file }: TriageSummary, { pages, shared }: Naming): Markup {
+  const name = outside(file.slice(shared.length));
+  const page = pages.get(file);
+  return page === undefined ? name : html`<a href="${page}">${name}</a>`;
+}
+
+const caseMarkup = (row: TriageSummary, naming: Naming): Markup =>
+  html`<li>
+    <div>
+      ${row.ticket === null ? null : html`<strong>${outside(row.ticket)}</strong><br />`}${nameOf(row, naming)}
+      <p class="soft">
+        ${capital(VERDICT_WORDS[row.verdict])}${row.character === null || row.verdict === "not-a-washer" ? null : `: ${soundWords(row)}`}
+      </p>
+      ${parts(row)}
+    </div>
+    <div>
+      ${reasons(row)}
+      <p><span class="tag">${ACTION_WORDS[row.action.label]}</span> ${row.action.text}</p>
+    </div>
+  </li>`;
+
+/** Mail servers refuse what is much larger than this with everything around it. */
+const MOST_CHARACTERS = 2_600_000;
+
+/** Cases of a group while there is room, and how much room is left. */
+interface Filled {
+  readonly cases: readonly Markup[];
+  readonly left: number;
+}
+
+function filled(rows: readonly TriageSummary[], naming: Naming, room: number): Filled {
+  const cases: Markup[] = [];
+  let left = room;
+  for (const row of rows) {
+    const made = caseMarkup(row, naming);
+    left -= made.source.length;
+    if (left < 0) break;
+    cases.push(made);
+  }
+  return { cases, left: Math.max(0, left) };
+}
+
+function groupSection(label: UrgencyLabel, count: number, cases: readonly Markup[]): PageSection {
+  const missing = count - cases.length;
+  const body = html`<ul class="cases">
+      ${cases}
+    </ul>
+    ${
+      missing === 0
+        ? null
+        : html`<p class="soft">
+            ${missing} more are left out to keep the file small enough to mail. The list as CSV has
+            them all.
+          </p>`
+    }`;
+  const title = `${URGENCY_WORDS[label]} (${count})`;
+  return { id: label, title, body, foldable: label !== "stop-use" };
+}
+
+function groupSections(rows: readonly TriageSummary[], pages: Pages): PageSection[] {
+  const naming = { pages, shared: sharedFolder(rows.map(({ file }) => file)) };
+  let left = MOST_CHARACTERS;
+  const sections: PageSection[] = [];
+  for (const label of URGENCIES) {
+    const group = rows.filter((row) => row.urgency.label === label);
+    if (group.length === 0) continue;
+    const made = filled(group, naming, left);
+    // Once a case found no room, none of a less pressing group may take what is left.
+    left = made.cases.length < group.length ? 0 : made.left;
+    sections.push(groupSection(label, group.length, made.cases));
+  }
+  return sections;
+}
+
+/**
+ * The list as one self-contained page, what presses most on top. `pages`: addresses of the recordings' own
+ * pages, by file.
+ */
+export function triagePage(rows: readonly TriageSummary[], pages: Pages = new Map()): string {
   const stop = rows.filter((row) => row.urgency.label === "stop-use").length;
   return page({
     title: "Recordings, worst first",
     masthead: html`<p class="over">
         ${rows.length} ${rows.length === 1 ? "recording" : "recordings"}, worst first
       </p>
-      <h1>${stop === 0 ? "No machine has to be stopped" : `${stop} to be stopped now`}</h1>
+      <h1>
+        ${stop === 0 ? "No machine has to be stopped" : `${stop} ${stop === 1 ? "machine" : "machines"} to be stopped now`}
+      </h1>
       <p class="claim">${countWords(rows)}.</p>`,
-    sections: groups.map((group) => groupSection(group.label, group.rows)),
+    sections: groupSections(rows, pages),
     footer: html`<p>
       Chances are judged from sound and from what was told; a hand test decides. Work inside a
       machine is for trained people under local rules.
+      ${
+        pages.size === 0
+          ? null
+          : html`Names lead to the pages of the single recordings, in the folder beside this file;
+            copy both.`
+      }
     </p>`,
   });
 }

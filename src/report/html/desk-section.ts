@@ -1,0 +1,36 @@
+import type { TriageNote } from "../../answer/triage-row.js";
+import { ACTION_WORDS, URGENCY_WORDS } from "../triage-words.js";
+import { html, outside, type Markup } from "./markup.js";
+import { capital } from "./words.js";
+
+/** What triage says of one recording, and the list it belongs to. */
+export interface DeskNote extends Pick<TriageNote, "ticket" | "urgency" | "action"> {
+  /** Address of the list, from the page's folder. */
+  readonly list: string;
+}
+
+/** How pressing a case is and what to do, ready to be copied. */
+export function deskSection({ ticket, urgency, action, list }: DeskNote): Markup {
+  const presses = urgency.label === "stop-use" ? "alarm" : null;
+  return html`<p>
+      ${ticket === null ? null : html`${outside(ticket)} · `}<a href="${list}">Back to the list</a>
+    </p>
+    <dl class="facts">
+      <div class="${presses}">
+        <dt>${URGENCY_WORDS[urgency.label]}</dt>
+        <dd>
+          ${
+            urgency.reasons.length === 0
+              ? "Nothing that was told or heard presses."
+              : html`<ul class="plain">
+                  ${urgency.reasons.map((reason) => html`<li>${capital(reason)}</li>`)}
+                </ul>`
+          }
+        </dd>
+      </div>
+      <div>
+        <dt>What to do: ${ACTION_WORDS[action.label]}</dt>
+        <dd>${action.text}</dd>
+      </div>
+    </dl>`;
+}
