@@ -7,8 +7,7 @@ import { addNextCheckCommand } from "./next-check-command.js";
 import { addMeterCommand } from "./meter-command.js";
 import { addSynthesizeCommand } from "./synthesize.js";
 import { addTriageCommand } from "./triage-command.js";
-
-const VERSION = "0.1.0";
+import { ownVersion } from "./version.js";
 
 /** The whole command line. Heavy modules load only when a command runs. */
 export function createProgram(): Command {
@@ -17,7 +16,7 @@ export function createProgram(): Command {
       "Listens to phone recordings of a noisy washing machine: what is heard, which parts are likely " +
         "and why, what to check next.",
     )
-    .version(VERSION)
+    .version(ownVersion())
     .showHelpAfterError("(washer-noise --help, or washer-noise COMMAND --help, explains)")
     .exitOverride();
   addDiagnoseCommand(program);

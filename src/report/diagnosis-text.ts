@@ -103,8 +103,12 @@ function componentLines(
   ];
 }
 
+/** A longer list helps nobody to decide where to look. */
+const MOST_SET_PARTS = 6;
+
 function setLines({ predictionSet }: Answer, width: number): string[] {
   const { cover, components } = predictionSet;
+  if (components.length > MOST_SET_PARTS) return [];
   const which =
     components.length === 1 ? "the first part" : `among the first ${components.length} parts`;
   const text = `With a chance of ${percent(cover)} the cause is ${which} (as measured on simulated recordings).`;

@@ -1,6 +1,7 @@
 import { describe, expect, it } from "vitest";
 import type { Answer } from "../../src/answer/answer.js";
 import { diagnosisText } from "../../src/report/diagnosis-text.js";
+import { COMPONENTS } from "../../src/machine/words.js";
 
 const scores = {
   grinding: 0.9,
@@ -77,6 +78,13 @@ describe("diagnosisText(answer)", () => {
     expect(diagnosisText(answer("spin.m4a", 1))).toContain(
       "With a chance of 90 % the cause is among the first 3 parts",
     );
+  });
+
+  it("keeps silent about a set too long to help", () => {
+    const made = answer("spin.m4a", 1);
+    const components = COMPONENTS.slice(0, 7);
+    const long = { ...made, predictionSet: { ...made.predictionSet, components } };
+    expect(diagnosisText(long)).not.toContain("among the first");
   });
 
   it("says what was estimated, what contradicts the told speed, and the odds in words", () => {

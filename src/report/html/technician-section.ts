@@ -98,6 +98,8 @@ function sourcesMarkup(rows: readonly DiagnosedComponent[]): Markup {
   </details>`;
 }
 
+/** A longer list helps nobody to decide where to look. */
+const MOST_SET_PARTS = 6;
 const REASONED_FROM = 0.04;
 const RANKED_ROWS = 8;
 const MOST_RANKED_ROWS = 14;
@@ -105,8 +107,12 @@ const MOST_RANKED_ROWS = 14;
 /** The ranking drawn with its intervals, and how far down it the cause is to be looked for. */
 function rankingFigure(ranking: readonly RankingRow[], { predictionSet }: Answer): Markup {
   const size = predictionSet.components.length;
-  const set = { size, cover: predictionSet.cover };
-  const shown = ranking.slice(0, Math.min(MOST_RANKED_ROWS, Math.max(RANKED_ROWS, size + 1)));
+  const helps = size <= MOST_SET_PARTS;
+  const set = helps ? { size, cover: predictionSet.cover } : undefined;
+  const shown = ranking.slice(
+    0,
+    Math.min(MOST_RANKED_ROWS, Math.max(RANKED_ROWS, helps ? size + 1 : 0)),
+  );
   const bars = shown.map(({ component, probability, low, high }) => ({
     name: capital(partName(component)),
     chance: probability,
@@ -119,10 +125,9 @@ function rankingFigure(ranking: readonly RankingRow[], { predictionSet }: Answer
     title: "Chance of each part",
     draw: (width) => rankingPicture(bars, width, set),
     caption: html`The bar is the chance of the part; the thin line is how far that chance moves when
-    any one of the observations is left out. A long line hangs on a single thing heard. In
-    ${percent(predictionSet.cover)} of simulated cases like this the cause was
-    ${size === 1 ? "the first part" : `among the first ${size}`}. ${ranking.length - shown.length}
-    parts that are not drawn share ${percent(rest)}.`,
+    any one of the observations is left out. A long line hangs on a single thing heard.
+    ${helps ? `In ${percent(predictionSet.cover)} of simulated cases like this the cause was ${size === 1 ? "the first part" : `among the first ${size}`}.` : null}
+    ${ranking.length - shown.length} parts that are not drawn share ${percent(rest)}.`,
     table: {
       columns: ["part", "chance", "lowest", "highest"],
       rows: ranking.map(({ component, probability, low, high }) => [

@@ -31,7 +31,7 @@ beforeAll(async () => {
     { washer: washerById("top-load-belt"), machineGiven: true, pictures: "with-clips" },
   );
   clips = await encodeClips(made.pictures!);
-});
+}, 60_000);
 
 const text = (page: string): string =>
   page
