@@ -143,7 +143,7 @@ async function compared(): Promise<string> {
       phase,
       drumRpm: null,
     })),
-  } as ComparisonAnswer;
+  } as unknown as ComparisonAnswer;
   const pictures = comparisonPictures(before!, after!, options);
   const { clips } = pictures;
   return comparisonPage({

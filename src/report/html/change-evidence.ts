@@ -1,30 +1,79 @@
 import type { ComparisonAnswer } from "../../answer/compare-recordings.js";
+import type { Spread } from "../../comparison/comparison.js";
 import { FEATURES } from "../../evidence/features.data.js";
+import type { Component } from "../../machine/words.js";
 import { featureValue } from "../feature-value.js";
 import { changePicture, type ChangeRow } from "../picture/change-picture.js";
 import { dataTable, figure } from "./figure.js";
 import { html, outside, type Markup } from "./markup.js";
 import { partName } from "./words.js";
 
-const signed = (value: number): string =>
-  `${value < 0 ? "\u2212" : "+"}${Math.abs(value).toFixed(1)}`;
+/** What the page shows of a comparison; what a comparison does not hold is not shown. */
+interface ShownComparison {
+  readonly component: Component;
+  /** Log-odds that the noise is gone, nats. */
+  readonly gone?: Spread | null;
+  /** Evidence for the part against a machine in order, nats. */
+  readonly evidence?: {
+    readonly before: number;
+    readonly after: number;
+    readonly fall: Spread;
+  } | null;
+  readonly features: readonly {
+    readonly feature: string;
+    readonly meaning?: string;
+    readonly unit?: string;
+    readonly before: number | null;
+    readonly after: number | null;
+    readonly change?: Spread;
+    readonly nats?: number;
+  }[];
+}
 
-function evidenceFigure({ evidence, component }: ComparisonAnswer): Markup | null {
-  if (evidence === null) return null;
+const signed = (value: number, digits = 1): string =>
+  `${value < 0 ? "\u2212" : "+"}${Math.abs(value).toFixed(digits)}`;
+
+interface Drawn {
+  readonly title: string;
+  readonly rows: readonly ChangeRow[];
+  readonly axis: { readonly unit: string; readonly zero: string };
+  readonly caption: string;
+}
+
+function drawnOf({ gone, evidence, component }: ShownComparison): Drawn | null {
+  const part = partName(component);
+  if (gone !== undefined && gone !== null) {
+    return {
+      title: `Is the noise of the ${part} gone?`,
+      rows: [{ name: "Gone", ...gone }],
+      axis: { unit: "log-odds, nats", zero: "even odds" },
+      caption:
+        "Right of the line both recordings together say that the noise is gone, left of it that it is still there; +2.3 is ten to one. The thin line is the 90 % interval, from drawing blocks of both recordings anew; one that crosses the line leaves it open.",
+    };
+  }
+  if (evidence === undefined || evidence === null) return null;
   const { before, after, fall } = evidence;
-  const rows: ChangeRow[] = [
-    { name: "Before", value: before },
-    { name: "After", value: after },
-    { name: "Fell by", ...fall },
-  ];
+  return {
+    title: `What speaks for the ${part}, against a machine in order`,
+    rows: [
+      { name: "Before", value: before },
+      { name: "After", value: after },
+      { name: "Fell by", ...fall },
+    ],
+    axis: { unit: "evidence, nats", zero: "tells nothing" },
+    caption: `Right of the line the sound speaks for the ${part}, left of it for a machine in order; +2.3 makes the part ten times likelier. The thin line is the 90 % interval of the fall, from drawing blocks of both recordings anew; a fall whose interval reaches zero is not sure.`,
+  };
+}
+
+function evidenceFigure(shown: ShownComparison): Markup | null {
+  const drawn = drawnOf(shown);
+  if (drawn === null) return null;
+  const { title, rows, axis, caption } = drawn;
   return figure({
     id: "change",
-    title: `What speaks for the ${partName(component)}, against a machine in order`,
-    draw: (width) => changePicture(rows, { unit: "evidence, nats", zero: "tells nothing" }, width),
-    caption: html`Right of the line the sound speaks for the ${partName(component)}, left of it for
-    a machine in order; +2.3 makes the part ten times likelier. The thin line is the 90 % interval
-    of the fall, from drawing blocks of both recordings anew; a fall whose interval reaches zero is
-    not sure.`,
+    title,
+    draw: (width) => changePicture(rows, axis, width),
+    caption: html`${caption}`,
     table: {
       columns: ["", "nats", "90 % interval"],
       rows: rows.map(({ name, value, low, high }) => [
@@ -36,27 +85,37 @@ function evidenceFigure({ evidence, component }: ComparisonAnswer): Markup | nul
   });
 }
 
-function featuresTable({ features }: ComparisonAnswer): Markup | null {
+const spreadWords = ({ value, low, high }: Spread): string =>
+  `${signed(value, 2)} (${signed(low, 2)} to ${signed(high, 2)})`;
+
+function featuresTable({ features }: ShownComparison): Markup | null {
   if (features.length === 0) return null;
-  const rows = features.map(({ feature, before, after }) => {
+  const spread = features.some(({ change }) => change !== undefined);
+  const rows = features.map(({ feature, before, after, change, nats, ...told }) => {
     const known = FEATURES.find(({ id }) => id === feature);
+    const unit = told.unit ?? known?.unit;
     return [
-      html`${known?.meaning ?? feature} <span class="name soft">${feature}</span>`,
-      featureValue(before, known?.unit),
-      featureValue(after, known?.unit),
-      known?.unit ?? "",
+      html`${told.meaning ?? known?.meaning ?? feature} <span class="name soft">${feature}</span>`,
+      featureValue(before, unit),
+      featureValue(after, unit),
+      ...(spread ? [change === undefined ? "–" : spreadWords(change)] : []),
+      unit ?? "",
+      ...(spread ? [nats === undefined ? "–" : signed(nats)] : []),
     ];
   });
-  return html`<h3>What led to the diagnosis, before and after</h3>
-    ${dataTable({ columns: ["observation", "before", "after", "unit"], rows }, "What led to the diagnosis")}`;
+  const columns = spread
+    ? ["observation", "before", "after", "change, 90 % interval", "unit", "nats for gone"]
+    : ["observation", "before", "after", "unit"];
+  return html`<h3>What the verdict stands on, before and after</h3>
+    ${dataTable({ columns, rows }, "What the verdict stands on")}`;
 }
 
 /** The evidence and the observations behind it, before and after. */
-export const changeEvidence = (answer: ComparisonAnswer): Markup =>
-  html`${evidenceFigure(answer)}${featuresTable(answer)}`;
+export const changeEvidence = (shown: ShownComparison): Markup =>
+  html`${evidenceFigure(shown)}${featuresTable(shown)}`;
 
 /** What the two recordings are. */
-export function recordingsTable({ recordings }: ComparisonAnswer): Markup {
+export function recordingsTable({ recordings }: Pick<ComparisonAnswer, "recordings">): Markup {
   const rows = recordings.map(({ file, phase, drumRpm, sha256 }, i) => [
     i === 0 ? "before" : "after",
     outside(file),

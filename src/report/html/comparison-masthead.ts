@@ -35,7 +35,7 @@ function meaning({ component, verdict }: ComparisonAnswer): Markup | null {
   if (verdict === "cannot tell" || plainly === undefined) return null;
   return html`<div>
     <dt>What it was about</dt>
-    <dd>Before the repair the noise spoke for the ${partName(component)}: ${plainly}.</dd>
+    <dd>The noise was put down to the ${partName(component)}: ${plainly}.</dd>
   </div>`;
 }
 

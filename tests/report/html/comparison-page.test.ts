@@ -94,7 +94,7 @@ const answer = (verdict: ComparisonVerdict): ComparisonAnswer =>
       drumRpm: file === "before.m4a" ? 900 : null,
       phase: "spin",
     })),
-  }) as ComparisonAnswer;
+  }) as unknown as ComparisonAnswer;
 
 const text = (page: string): string =>
   page
@@ -136,6 +136,28 @@ describe("the page of a comparison", () => {
     expect(page).toMatch(/outer race, 3\.00 beats a turn: 17 dB before, 2 dB after/);
     expect(page).toMatch(/roughness 0\.500 not heard/);
     expect(page).toContain("not heard after the repair: it is drawn at the other");
+  });
+
+  it("tells the odds that the noise is gone, and changes, with their intervals where there are such", () => {
+    const shown = {
+      ...answer("cured"),
+      evidence: undefined,
+      gone: { value: 3.1, low: 1.2, high: 4.9 },
+      features: [
+        {
+          feature: "event-low.4",
+          meaning: "how high blows stand out",
+          unit: "dB",
+          before: 9,
+          after: 2,
+          change: { value: -7, low: -8.5, high: -5.25 },
+          nats: 1.4,
+        },
+      ],
+    } as unknown as ComparisonAnswer;
+    const page = text(comparisonPage({ answer: shown, pictures }));
+    expect(page).toMatch(/Gone \+3\.1 \+1\.2 to \+4\.9/);
+    expect(page).toMatch(/9\.00 2\.00 \u22127\.00 \(\u22128\.50 to \u22125\.25\) dB \+1\.4/);
   });
 
   it("draws both on one scale: one pair of limits, and no tone that was not heard", () => {
