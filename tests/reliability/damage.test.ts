@@ -91,6 +91,19 @@ describe("a recording that is damaged", () => {
     }
   });
 
+  it.each([1, 3])(
+    "says so where %d s in the middle are zeros, and trusts the rest less",
+    async (seconds) => {
+      const samples = [...clean].fill(0, 4 * RATE_HZ, (4 + seconds) * RATE_HZ);
+      const recording = await load(floatWav(samples));
+      expect(problemsOf(recording)).toContain("damaged limits");
+      const inside = recording.usable.filter(
+        (one) => one.startSeconds < 4.5 && 4.5 < one.endSeconds,
+      );
+      expect(inside).toEqual([]);
+    },
+  );
+
   it("says that it is cut off where the header claims more than there is", async () => {
     const whole = floatWav(clean);
     const recording = await load(whole.subarray(0, Math.round(0.4 * whole.length)));

@@ -6,7 +6,7 @@ import type { Hertz } from "../../foundation/units.js";
 export interface Damage {
   /** NaN and infinite samples. */
   readonly notNumbers: number;
-  /** Runs of exact zeros inside sound. */
+  /** Runs of exact zeros between sounds: a machine that pauses dies away first, and rooms are never so still. */
   readonly dropouts: readonly Interval[];
   /** Single samples beyond twice full scale, with what lies beside them far below. */
   readonly spikes: readonly Interval[];
@@ -15,7 +15,6 @@ export interface Damage {
 }
 
 const SHORTEST_DROPOUT_SECONDS = 0.005;
-const LONGEST_DROPOUT_SECONDS = 0.8;
 
 /** The samples with NaN and infinite values set to zero (the same array when there are none). */
 export function finiteSamples(samples: Float32Array): {
@@ -55,7 +54,7 @@ function findDropouts(samples: Float32Array, sampleRateHz: Hertz, usual: number)
     while (end < samples.length && samples[end] === 0) end++;
     i = end;
     const length = end - start;
-    if (length < shortest || length > LONGEST_DROPOUT_SECONDS * sampleRateHz) continue;
+    if (length < shortest) continue;
     if (start < beside || end + beside > samples.length) continue;
     const loud =
       rmsBetween(samples, start - beside, start) > 0.2 * usual &&

@@ -96,6 +96,9 @@ function bandProblems(findings: Findings): RecordingProblem[] {
   return problems;
 }
 
+/** Share of a recording that may be missing before its answer is trusted less. Common practice, no source. */
+const MUCH_LOST = 0.05;
+
 function disturbanceProblems(findings: Findings): RecordingProblem[] {
   const { damage, durationSeconds: duration } = findings;
   const problems: RecordingProblem[] = [];
@@ -114,7 +117,8 @@ function disturbanceProblems(findings: Findings): RecordingProblem[] {
   }
   const { dropouts, spikes, offsetJumps, notNumbers } = damage;
   const lost = dropouts.length + spikes.length + offsetJumps.length + (notNumbers > 0 ? 1 : 0);
-  if (lost > 0) problems.push(problemOf("damaged", lost > 2 ? "limits" : "note", { count: lost }));
+  const much = lost > 2 || totalSeconds(dropouts) > MUCH_LOST * duration;
+  if (lost > 0) problems.push(problemOf("damaged", much ? "limits" : "note", { count: lost }));
   return problems;
 }
 
