@@ -63,6 +63,16 @@ describe("files that once broke the program", () => {
     expect(sound.problems.map(({ code }) => code)).toContain("damaged");
   });
 
+  // ISO/IEC 14496-12, 8.8.8: a run of packets without fields of their own takes no bytes, however many it claims.
+  it("too-many-packets.mp4: fragments of more packets than bytes are refused without taking memory", async () => {
+    const before = process.memoryUsage().rss;
+    const error = await refusalOf(
+      readSoundFile(pathOf("too-many-packets.mp4"), { ffmpegCommand: null }),
+    );
+    expect(error.code).toBe("recording-damaged");
+    expect(process.memoryUsage().rss - before).toBeLessThan(100 * 1024 * 1024);
+  });
+
   it("a WAV header of 65535 channels in blocks of one byte is refused without taking memory", async () => {
     const bytes = buildWav({
       tag: 1,

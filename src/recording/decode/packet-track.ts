@@ -2,6 +2,7 @@ import type { Input, InputAudioTrack, InputFormat } from "mediabunny";
 import type { Seconds } from "../../foundation/units.js";
 import { WasherNoiseError } from "../../foundation/errors.js";
 import type { ByteSource } from "./byte-source.js";
+import { guardFragments } from "./fragment-guard.js";
 import { guardReads, type ReadGuard } from "./read-guard.js";
 import { damaged, notAudio, unsupported } from "./refusal.js";
 
@@ -44,9 +45,13 @@ export async function openPacketTrack(
     ogg: [media.OGG],
     matroska: [media.MATROSKA, media.WEBM],
   };
+  const plain = (start: number, length: number): Promise<Uint8Array> | Uint8Array =>
+    source.read(start, length);
+  const read =
+    kind === "mp4" ? guardFragments(async (...range) => plain(...range), source.sizeBytes) : plain;
   const bytes = new media.CustomSource({
     getSize: () => source.sizeBytes,
-    read: (start, end) => source.read(start, end - start),
+    read: (start, end) => read(start, end - start),
     maxCacheSize: CACHE_BYTES,
     prefetchProfile: "fileSystem",
   });
