@@ -1,4 +1,5 @@
 import {
+  COMPONENTS,
   compareRecordings,
   comparisonPictures,
   comparisonReport,
@@ -13,11 +14,14 @@ import {
   type ClipToDiagnose,
   type ComparisonAnswer,
   type DiagnoseOptions,
+  type Job,
+  type PartToCompare,
+  type Washer,
 } from "../src/index.js";
 import type { HtmlOptions } from "./html-option.js";
 import { limitsOf, type LimitOptions } from "./limit-options.js";
 import { complaint } from "./run-diagnose.js";
-import type { MachineOptions } from "./shared-options.js";
+import { UsageError, type MachineOptions } from "./shared-options.js";
 import type { Progress } from "./terminal.js";
 
 interface Surroundings {
@@ -29,7 +33,24 @@ interface Surroundings {
 
 type CompareOptions = MachineOptions &
   HtmlOptions &
-  LimitOptions & { readonly job?: string | undefined };
+  LimitOptions & { readonly job?: string | undefined; readonly part?: string | undefined };
+
+/** The part that was repaired: told, else the likeliest of the job's diagnosis, else left to the sound. */
+function partOf(told: string | undefined, job: Job | undefined, washer: Washer): PartToCompare {
+  if (told !== undefined) {
+    const own = COMPONENTS.filter((part) =>
+      washer.profiles.some(({ components }) => components.includes(part)),
+    );
+    const part = own.find((name) => name === told);
+    if (part !== undefined) return { part };
+    throw new UsageError(
+      `--part must be a part of ${washer.label}, received "${told}". Its parts: ${own.join(", ")}.`,
+    );
+  }
+  const likeliest = job?.diagnosis?.components[0]?.component;
+  const faulty = likeliest !== undefined && likeliest !== "normal" && likeliest !== "other";
+  return faulty ? { part: likeliest, partFrom: "job" } : {};
+}
 
 interface Compared {
   readonly answer: ComparisonAnswer;
@@ -91,7 +112,10 @@ export async function runCompare(
     ...(age === undefined ? {} : { ageYears: age }),
     onStep: (text) => progress.say(text),
   };
-  const answer = compareRecordings(...clips, told);
+  const answer = compareRecordings(...clips, {
+    ...told,
+    ...partOf(options.part, opened?.job, washer),
+  });
   progress.done();
   if (opened) {
     await writeJobFile(opened, {

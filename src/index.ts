@@ -82,7 +82,11 @@ export {
   writeJobFile,
   type OpenJob,
 } from "./batch/job-file.js";
-export { compareRecordings, type ComparisonAnswer } from "./answer/compare-recordings.js";
+export {
+  compareRecordings,
+  type ComparisonAnswer,
+  type PartToCompare,
+} from "./answer/compare-recordings.js";
 export { comparisonPictures } from "./answer/compare-pictures.js";
 export type { ComparisonPictures } from "./answer/compare-picture-data.js";
 export { comparisonText } from "./report/compare-text.js";

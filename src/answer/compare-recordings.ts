@@ -1,8 +1,16 @@
-import { compareSides, type ComparedSide } from "../comparison/compare.js";
-import type { Comparison } from "../comparison/comparison.js";
-import { shiftIntervals } from "../evidence/listen.js";
-import type { Recording } from "../recording/recording.js";
-import { hear, type ClipToDiagnose, type DiagnoseOptions } from "./diagnose-recordings.js";
+import { compareSides } from "../comparison/compare.js";
+import type { ComparableSide } from "../comparison/comparable.js";
+import type { ComparedPart, Comparison } from "../comparison/comparison.js";
+import { portraitOf } from "../comparison/portrait.js";
+import { rankComponents } from "../diagnosis/ranking.js";
+import { hearClip, viewsOf } from "../diagnosis/view.js";
+import type { Component } from "../machine/words.js";
+import {
+  hear,
+  type ClipToDiagnose,
+  type DiagnoseOptions,
+  type Heard,
+} from "./diagnose-recordings.js";
 
 /** The answer of `compare`, as printed by `--json`. */
 export interface ComparisonAnswer extends Comparison {
@@ -15,39 +23,25 @@ export interface ComparisonAnswer extends Comparison {
   }[];
 }
 
-const BLOCK_SECONDS = 5;
-
-function blockOf(recording: Recording, startSeconds: number): Recording {
-  const { sampleRateHz } = recording;
-  const first = Math.round(startSeconds * sampleRateHz);
-  const samples = recording.samples.subarray(first, first + BLOCK_SECONDS * sampleRateHz);
-  const usable = shiftIntervals(recording.usable, startSeconds, BLOCK_SECONDS);
-  return { ...recording, samples, durationSeconds: BLOCK_SECONDS, usable };
+/** Whose noise the comparison is about. */
+export interface PartToCompare {
+  /** The part that was repaired. @defaultValue the one that leads in the recording before */
+  readonly part?: Component;
+  /** Who names it. @defaultValue "told" */
+  readonly partFrom?: "told" | "job";
 }
 
-const MOST_BLOCKS = 6;
+export interface CompareOptions extends DiagnoseOptions, PartToCompare {}
 
-function sideOf(clip: ClipToDiagnose, options: DiagnoseOptions): ComparedSide {
-  const whole = hear(clip, options);
-  const { recording } = clip;
-  const last = recording.durationSeconds - BLOCK_SECONDS;
-  const count = Math.max(1, Math.min(MOST_BLOCKS, Math.floor((2 * last) / BLOCK_SECONDS) + 1));
-  const drumRpm = whole.speed.drumRpm?.value;
-  const told = drumRpm === undefined ? options : { ...options, drumRpm };
-  const blocks =
-    last <= 0
-      ? [whole.evidence]
-      : Array.from({ length: count }, (_, i) => {
-          const start = count === 1 ? 0 : (i * last) / (count - 1);
-          return hear({ ...clip, recording: blockOf(recording, start) }, told).evidence;
-        });
+function sideOf({ clip, context, evidence, speed }: Heard): ComparableSide {
+  const { problems, quality } = clip.recording;
   return {
-    whole: whole.evidence,
-    blocks,
-    phase: whole.evidence.phase.label,
-    drumRpm: drumRpm ?? null,
-    bandHz: recording.bandHz,
-    blocked: recording.problems.some((problem) => problem.severity === "blocks"),
+    portrait: portraitOf(context.sound, context.soundRateHz, context.recording),
+    phase: evidence.phase.label,
+    drumRpm: speed.drumRpm?.value ?? null,
+    quality,
+    overdriven: problems.some(({ code }) => code === "clipped"),
+    blocked: problems.some(({ severity }) => severity === "blocks"),
   };
 }
 
@@ -55,18 +49,29 @@ function sideOf(clip: ClipToDiagnose, options: DiagnoseOptions): ComparedSide {
 export function compareRecordings(
   before: ClipToDiagnose,
   after: ClipToDiagnose,
-  options: DiagnoseOptions,
+  options: CompareOptions,
 ): ComparisonAnswer {
-  const sides = [before, after].map((clip) => sideOf(clip, options)) as [
-    ComparedSide,
-    ComparedSide,
-  ];
+  const was = hear(before, options);
+  const is = hear(after, options);
+  const ranking = rankComponents(
+    viewsOf([hearClip(was.evidence)]),
+    options.washer,
+    options,
+    "good",
+  );
+  const leader = ranking.find(({ component }) => component !== "normal" && component !== "other")!;
+  const part: ComparedPart =
+    options.part === undefined
+      ? { component: leader.component, from: "sound" }
+      : { component: options.part, from: options.partFrom ?? "told" };
+  const soundsInOrder = ranking[0]!.component === "normal";
+  const sides = [sideOf(was), sideOf(is)] as const;
   return {
     schema: "washer-noise/comparison@1",
-    ...compareSides(sides[0], sides[1], options.washer, options),
-    recordings: [before, after].map(({ file, sha256 }, i) => ({
-      file,
-      sha256,
+    ...compareSides(...sides, { part, soundsInOrder }),
+    recordings: [was, is].map(({ clip }, i) => ({
+      file: clip.file,
+      sha256: clip.sha256,
       drumRpm: sides[i]!.drumRpm,
       phase: sides[i]!.phase,
     })),

@@ -1,163 +1,118 @@
-import type { Circumstances } from "../diagnosis/prior.js";
-import { rankComponents, type RankedComponent } from "../diagnosis/ranking.js";
 import { COMPONENT_NAMES } from "../diagnosis/data/component-names.data.js";
-import { hearClip, viewsOf } from "../diagnosis/view.js";
-import type { Evidence } from "../evidence/evidence.js";
-import { createRandom } from "../foundation/random.js";
-import { mean, quantile } from "../foundation/statistics.js";
-import type { Washer } from "../machine/profile.js";
-import type { Component, Phase } from "../machine/words.js";
-import type { Comparison, ComparedFeature, Spread } from "./comparison.js";
-import { COMPARISON_LIMITS as LIMITS } from "./limits.data.js";
+import { whyNotComparable, type ComparableSide } from "./comparable.js";
+import type { ComparedFeature, ComparedPart, Comparison } from "./comparison.js";
+import { familyOf } from "./figure-name.js";
+import { figureWords } from "./figure-words.js";
+import { judgeChange, type JudgedChange } from "./judge-change.js";
+import { isLively } from "./lively.js";
+import { drawPairs, spreadOf, type DrawnPair } from "./resample-blocks.js";
+import { summaryOf, type Summary } from "./summary.js";
+import { weighChange, type FigureChange } from "./weigh-change.js";
 
-/** One side of the comparison: the whole recording, and blocks of it heard one by one. */
-export interface ComparedSide {
-  readonly whole: Evidence;
-  readonly blocks: readonly Evidence[];
-  readonly phase: Phase;
-  readonly drumRpm: number | null;
-  readonly bandHz: readonly [number, number];
-  /** The recording cannot carry an answer. */
-  readonly blocked: boolean;
+/** What is known besides the two recordings. */
+export interface ComparisonFacts {
+  readonly part: ComparedPart;
+  /** The recording before, heard alone, sounds like a machine in order. */
+  readonly soundsInOrder: boolean;
 }
 
-const rank = (evidence: Evidence, washer: Washer, facts: Circumstances): RankedComponent[] =>
-  rankComponents(viewsOf([hearClip(evidence)]), washer, facts, "good");
+const SHOWN_FEATURES = 5;
 
-const natsOf = (ranking: readonly RankedComponent[], component: Component): number =>
-  ranking.find((row) => row.component === component)?.nats ?? 0;
-
-/** Evidence for a part against a machine in order, nats; a ratio of likelihoods, so free of gain and prior. */
-function leadOf(ranking: readonly RankedComponent[], component: Component): number {
-  return natsOf(ranking, component) - natsOf(ranking, "normal");
+function featureOf({ figure, before, after, nats }: FigureChange, draws: readonly DrawnPair[]) {
+  const drawn = draws.flatMap((pair) => {
+    const was = pair.before.get(figure);
+    const is = pair.after.get(figure);
+    return was === undefined || is === undefined ? [] : [is - was];
+  });
+  const change = spreadOf(after - before, drawn);
+  return { feature: figure, ...figureWords(figure), before, after, change, nats };
 }
 
-const RESAMPLES = 600;
-
-// Blocks of each side are drawn anew with replacement (Künsch, 1989): how far the means' difference spreads.
-function fallOf(before: readonly number[], after: readonly number[], value: number): Spread {
-  const random = createRandom(4711);
-  const drawn = (values: readonly number[]): number => mean(values.map(() => random.pick(values)));
-  const middle = mean(before) - mean(after);
-  const falls = Array.from({ length: RESAMPLES }, () => drawn(before) - drawn(after));
-  return {
-    value,
-    low: value + quantile(falls, 0.05) - middle,
-    high: value + quantile(falls, 0.95) - middle,
-  };
-}
-
-function whyNot(before: ComparedSide, after: ComparedSide): string | null {
-  if (before.blocked || after.blocked) {
-    const which = before.blocked ? "recording before" : "recording after";
-    return `The ${which} the repair cannot carry an answer. Record 20 seconds or more again.`;
-  }
-  if (before.phase !== after.phase) {
-    return `Before it was ${before.phase}, after it is ${after.phase}. Record the same phase.`;
-  }
-  const { drumRpm: a } = before;
-  const { drumRpm: b } = after;
-  if (a !== null && b !== null && Math.abs(Math.log(a / b)) > LIMITS.speedShare) {
-    return `The drum turned at ${Math.round(a)} rpm before and at ${Math.round(b)} rpm after. Record at the same speed, with the same programme and no load.`;
-  }
-  const tops = [before.bandHz[1], after.bandHz[1]];
-  if (Math.max(...tops) > LIMITS.bandFactor * Math.min(...tops)) {
-    return "One recording carries far less treble than the other. Use the same phone and app, and send the file itself.";
-  }
-  return null;
-}
-
-// The observations that spoke loudest for the part before.
-function leadingFeatures(
-  ranking: readonly RankedComponent[],
-  component: Component,
-  before: Evidence,
-  after: Evidence,
+/** The figures that say most for the verdict, one of each family: neighbours say the same. */
+function tellingFeatures(
+  figures: readonly FigureChange[],
+  speaksForGone: boolean,
+  draws: readonly DrawnPair[],
 ): ComparedFeature[] {
-  const row = ranking.find((one) => one.component === component)!;
-  const features = [...row.contributions]
-    .filter(({ nats }) => nats > 0.05)
-    .sort((x, y) => y.nats - x.nats)
-    .map(({ rule }) => rule.feature);
-  return [...new Set(features)].slice(0, 5).map((feature) => ({
-    feature,
-    before: before.features[feature].value,
-    after: after.features[feature].value,
-  }));
+  const sign = speaksForGone ? 1 : -1;
+  const seen = new Set<string>();
+  const chosen: FigureChange[] = [];
+  for (const one of [...figures].sort((a, b) => sign * (b.nats - a.nats))) {
+    const family = familyOf(one.figure).replace("top ", "");
+    if (seen.has(family) || sign * one.nats <= 0) continue;
+    seen.add(family);
+    chosen.push(one);
+    if (chosen.length === SHOWN_FEATURES) break;
+  }
+  return chosen.map((one) => featureOf(one, draws));
 }
 
-const percent = (p: number): string => `${Math.round(100 * p)} %`;
-
-function judged(
-  fall: Spread,
-  after: readonly RankedComponent[],
-  component: Component,
-): Pick<Comparison, "verdict" | "text"> {
-  const name = COMPONENT_NAMES[component];
-  const [first] = after as [RankedComponent];
-  const newNoise =
-    first.component !== "normal" &&
-    first.component !== component &&
-    first.probability >= LIMITS.newNoise;
-  const lead = leadOf(after, component);
-  if (fall.high < -LIMITS.leastFall) {
-    return { verdict: "worse", text: `More speaks for the ${name} than before the repair.` };
+function wording({ verdict, newNoise }: JudgedChange, name: string, calmer: boolean): string {
+  switch (verdict) {
+    case "cured":
+      return `The noise of the recording before is gone. Check the ${name} once more by hand, as after any repair.`;
+    case "better":
+      return newNoise
+        ? `The noise that led to the ${name} is gone, but another one has come. Diagnose the new recording by itself.`
+        : `The noise that led to the ${name} is less, but nothing says for certain that it is gone.`;
+    case "unchanged":
+      return `The sound is as it was: nothing says that the noise that led to the ${name} is gone.`;
+    case "worse":
+      return "The recording after the repair holds a noise that the one before does not have. Diagnose it by itself.";
+    case "cannot tell":
+      return calmer
+        ? "Nearly all of the sound became calmer, which noise suppression in one of the phones does as well. Record both with the same phone and app, voice processing off."
+        : "The change is too small to say that the noise is gone, and too large to say that it is still there. Record 30 seconds or more of the same phase, with the same phone in the same place.";
   }
-  if (fall.value < LIMITS.leastFall || fall.low <= 0) {
-    return { verdict: "unchanged", text: `What spoke for the ${name} before is still there.` };
-  }
-  if (newNoise) {
-    return {
-      verdict: "better",
-      text: `The noise of the ${name} is less, but another one is heard: the ${COMPONENT_NAMES[first.component]} (${percent(first.probability)}).`,
-    };
-  }
-  if (first.component === "normal" && lead < -LIMITS.curedLead) {
-    return {
-      verdict: "cured",
-      text: `What spoke for the ${name} is gone; the machine sounds as it should (${percent(first.probability)}).`,
-    };
-  }
-  return { verdict: "better", text: `Less speaks for the ${name} than before, but not nothing.` };
 }
 
 /**
- * Is the noise that led to the diagnosis gone?
+ * Is the noise gone that the recording before holds?
  *
- * Compares the evidence for the part that led before, in nats against a machine in order, between two
- * recordings of the same machine, phase and speed. All of it comes from ratios within each recording, so
- * gain and distance do not matter. The interval of the fall comes from resampling blocks. Abstains with a
- * reason when the recordings cannot be compared or the first one shows no fault.
+ * Compares figures of rises, rings, swings and repetitions inside octaves, all of them free of gain and of
+ * the slow bends of a phone's response, and weighs "gone" against "still there" (`weighChange`). Intervals
+ * come from drawing blocks anew. Abstains with a reason when the recordings cannot be compared, or when
+ * the noise before was not heard and nobody names a part.
  */
 export function compareSides(
-  before: ComparedSide,
-  after: ComparedSide,
-  washer: Washer,
-  facts: Circumstances,
+  before: ComparableSide,
+  after: ComparableSide,
+  { part, soundsInOrder }: ComparisonFacts,
 ): Comparison {
-  const was = rank(before.whole, washer, facts);
-  const is = rank(after.whole, washer, facts);
-  const leader = was.find(({ component }) => component !== "normal" && component !== "other")!;
-  const { component } = leader;
-  const features = leadingFeatures(was, component, before.whole, after.whole);
-  const reason = whyNot(before, after);
+  const about = { component: part.component, componentFrom: part.from };
+  const reason = whyNotComparable(before, after);
   if (reason !== null) {
-    return { verdict: "cannot tell", text: reason, component, evidence: null, features };
+    return { verdict: "cannot tell", text: reason, ...about, gone: null, features: [] };
   }
-  const lead = leadOf(was, component);
-  if (lead < LIMITS.leastBefore || was[0]!.component === "normal") {
+  const was: Summary = summaryOf(before.portrait.blocks);
+  const is: Summary = summaryOf(after.portrait.blocks);
+  const draws = drawPairs(before.portrait.blocks, after.portrait.blocks);
+  const weighed = weighChange(was, is);
+  const drawn = (of: (pair: DrawnPair) => number): number[] => draws.map(of);
+  const gone = spreadOf(
+    weighed.nats,
+    drawn((pair) => weighChange(pair.before, pair.after).nats),
+  );
+  const come = spreadOf(
+    weighChange(is, was).nats,
+    drawn((pair) => weighChange(pair.after, pair.before).nats),
+  );
+  const calmer = isLively(was) && !isLively(is);
+  const livelier = isLively(is) && !isLively(was);
+  const judged = judgeChange({ gone, come, calmer, livelier });
+  const features = tellingFeatures(weighed.figures, gone.value > 0, draws);
+  const unheard = soundsInOrder && part.from === "sound" && judged.verdict === "cured";
+  if (unheard) {
     const text =
-      "The recording before the repair shows no fault clearly enough to say that it is gone.";
-    return { verdict: "cannot tell", text, component, evidence: null, features };
+      "The recording before the repair sounds like a machine in order, so that nothing can be gone from it. If a noise was heard there, name its part with --part.";
+    return { verdict: "cannot tell", text, ...about, gone, features };
   }
-  const leads = (side: ComparedSide): number[] =>
-    side.blocks.map((block) => leadOf(rank(block, washer, facts), component));
-  const now = leadOf(is, component);
-  const fall = fallOf(leads(before), leads(after), lead - now);
+  const name = COMPONENT_NAMES[part.component];
   return {
-    ...judged(fall, is, component),
-    component,
-    evidence: { before: lead, after: now, fall },
+    verdict: judged.verdict,
+    text: wording(judged, name, calmer),
+    ...about,
+    gone,
     features,
   };
 }

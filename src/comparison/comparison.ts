@@ -2,18 +2,33 @@ import type { Component } from "../machine/words.js";
 
 export type ComparisonVerdict = "cured" | "better" | "unchanged" | "worse" | "cannot tell";
 
-/** A value with its 90 % interval from resampling blocks of the recordings. */
+/** A value with its 90 % interval from drawing blocks of the recordings anew. */
 export interface Spread {
   readonly value: number;
   readonly low: number;
   readonly high: number;
 }
 
-/** One observation that led to the diagnosis, before and after: a gain-free value. */
+/** One gain-free figure of the sound, before and after. */
 export interface ComparedFeature {
+  /** Its name, such as `event-low.4`. */
   readonly feature: string;
-  readonly before: number | null;
-  readonly after: number | null;
+  /** What it says, in the trade's words. */
+  readonly meaning: string;
+  readonly unit: "dB" | "ratio";
+  readonly before: number;
+  readonly after: number;
+  /** After less before. */
+  readonly change: Spread;
+  /** What it adds to the log-odds that the noise is gone, nats. */
+  readonly nats: number;
+}
+
+/** Whose noise the comparison is about, and who says so. */
+export interface ComparedPart {
+  readonly component: Component;
+  /** The user, the job's confirmed or most likely part, or the sound of the recording before. */
+  readonly from: "told" | "job" | "sound";
 }
 
 /** Whether the noise that led to the diagnosis is gone. */
@@ -21,13 +36,11 @@ export interface Comparison {
   readonly verdict: ComparisonVerdict;
   /** One or two sentences: what was found, or why nothing can be told and how to record so that it can. */
   readonly text: string;
-  /** The part that led before. */
+  /** The part that was repaired, or that led before. */
   readonly component: Component;
-  /** Evidence for that part against a machine in order, nats: before, after, and by how much it fell. */
-  readonly evidence: {
-    readonly before: number;
-    readonly after: number;
-    readonly fall: Spread;
-  } | null;
+  readonly componentFrom: ComparedPart["from"];
+  /** Log-odds that the noise is gone against that it is still there, nats; null when not compared. */
+  readonly gone: Spread | null;
+  /** The figures that moved the verdict most. */
   readonly features: readonly ComparedFeature[];
 }

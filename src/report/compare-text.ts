@@ -1,38 +1,59 @@
 import type { ComparisonAnswer } from "../answer/compare-recordings.js";
+import type { ComparedFeature, ComparisonVerdict, Spread } from "../comparison/comparison.js";
 import { COMPONENT_NAMES } from "../diagnosis/data/component-names.data.js";
-import { FEATURES } from "../evidence/features.data.js";
-import { featureValue } from "./feature-value.js";
 import { showControls, wrap } from "./lines.js";
 
-const nats = (value: number): string => (value >= 0 ? "+" : "") + value.toFixed(1);
-/** A comparison as a person reads it: first line the verdict, then what it stands on. */
+const NEXT: Readonly<Record<ComparisonVerdict, string>> = {
+  cured: "Next: run a full cycle and look for leaks before you leave.",
+  better:
+    "Next: run the same phase again, empty, and record 30 seconds; diagnose what is left before you leave.",
+  unchanged:
+    "Next: go on with the next check; the part that was changed was not, or not alone, to blame.",
+  worse: "Next: stop, look at what was opened and fitted last, then diagnose the new recording.",
+  "cannot tell":
+    "Next: record the same phase once more, empty, with the same phone in the same place; until then a hand test decides.",
+};
+
+const WHO = {
+  told: "named by you",
+  job: "most likely in the job file",
+  sound: "leads in the recording before",
+} as const;
+
+const signed = (value: number): string => `${value >= 0 ? "+" : "-"}${Math.abs(value).toFixed(1)}`;
+
+const spread = ({ value, low, high }: Spread): string =>
+  `${signed(value)} (90 % ${signed(low)} to ${signed(high)})`;
+
+function featureLines(features: readonly ComparedFeature[], width: number): string[] {
+  if (features.length === 0) return [];
+  return [
+    "",
+    "What changed most for this answer, before -> after:",
+    ...features.flatMap(({ meaning, unit, before, after, change }) => {
+      const digits = unit === "dB" ? 1 : 2;
+      const name = unit === "dB" ? " dB" : "";
+      const values = `${before.toFixed(digits)} -> ${after.toFixed(digits)}${name}`;
+      const interval = `90 % ${change.low.toFixed(digits)} to ${change.high.toFixed(digits)}`;
+      return wrap(`- ${meaning}: ${values} (change ${interval})`, width, "  ");
+    }),
+  ];
+}
+
+/** A comparison as a person reads it: first line the verdict, then why, the figures and what to do next. */
 export function comparisonText(answer: ComparisonAnswer, width = 100): string {
-  const { verdict, text, component, evidence, features, recordings } = answer;
-  const lines = [`${verdict[0]!.toUpperCase()}${verdict.slice(1)}.`, ...wrap(text, width, "")];
+  const { verdict, text, component, componentFrom, gone, features, recordings } = answer;
+  const lines = [`${verdict[0]!.toUpperCase()}${verdict.slice(1)}.`, ...wrap(text, width, ""), ""];
   for (const [i, { file, phase, drumRpm }] of recordings.entries()) {
     const speed = drumRpm === null ? "drum speed not heard" : `drum ${Math.round(drumRpm)} rpm`;
-    lines.push(`${i === 0 ? "Before" : "After "}  ${showControls(file)}: ${phase}, ${speed}`);
+    const row = `${i === 0 ? "Before:" : "After:"} ${showControls(file)}, ${phase}, ${speed}`;
+    lines.push(...wrap(row, width, "  "));
   }
-  if (evidence) {
-    const { before, after, fall } = evidence;
-    lines.push(
-      "",
-      `Evidence for the ${COMPONENT_NAMES[component]} against a machine in order, nats:`,
-      `  before ${nats(before)}, after ${nats(after)}; fell by ${fall.value.toFixed(1)} (90 % ${fall.low.toFixed(1)} to ${fall.high.toFixed(1)})`,
-    );
+  lines.push(...wrap(`Part: ${COMPONENT_NAMES[component]} (${WHO[componentFrom]})`, width, "  "));
+  if (gone) {
+    const odds = `Gone against still there: ${spread(gone)} nats; over 0 speaks for gone.`;
+    lines.push(...wrap(odds, width, "  "));
   }
-  if (features.length > 0) lines.push("", "What led to the diagnosis            before      after");
-  for (const { feature, before, after } of features) {
-    const meaning = FEATURES.find(({ id }) => id === feature);
-    lines.push(
-      `  ${feature.padEnd(32)} ${featureValue(before, meaning?.unit).padStart(9)}  ${featureValue(after, meaning?.unit).padStart(9)}  ${meaning?.unit ?? ""}`,
-    );
-  }
-  lines.push(
-    "",
-    "Same programme, no load, same phone and place make the two comparable. Run a full cycle and look for leaks before you leave.",
-  );
-  // Wrapping closes gaps, so tables that fit are left as they are.
-  const shown = lines.flatMap((line) => (line.length <= width ? [line] : wrap(line, width, "  ")));
-  return `${shown.join("\n")}\n`;
+  lines.push(...featureLines(features, width), "", ...wrap(NEXT[verdict], width, "  "));
+  return `${lines.join("\n")}\n`;
 }
