@@ -109,10 +109,16 @@ export function verdictOf(
     };
   }
   const verdict = fromRanking(ranking);
-  if (verdict.label !== "normal-sound" || machine >= VERDICT_LIMITS.normalMachineFrom)
+  const calm = verdict.label === "normal-sound";
+  // Who names the machine has one before them; silence about its faults still needs to be heard.
+  if (verdict.label === "record-again" || (told.machine && !calm)) return verdict;
+  if (machine >= (calm ? VERDICT_LIMITS.normalMachineFrom : VERDICT_LIMITS.partsMachineFrom)) {
     return verdict;
+  }
+  const heard =
+    verdict.label === "normal-sound" ? "Nothing unusual is heard, but nothing" : "Nothing";
   return {
     label: "record-again",
-    text: "Nothing unusual is heard, but nothing says for certain that a washing machine is heard either. Record 20 seconds or more of the noisy phase, half a metre from the machine, and tell the phase.",
+    text: `${heard} says for certain that a washing machine is heard. Record 20 seconds or more of the noisy phase, half a metre from the machine, and tell the phase.`,
   };
 }

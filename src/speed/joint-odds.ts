@@ -47,12 +47,14 @@ export function toldOdds(hz: number, toldHz: number | null): number {
 }
 
 // A spin holds a speed that the machine has for spinning, reaches 300 rpm at least, and passes the machine's
-// own top speed by a margin only. In log-odds of the highest speed: common practice, no source.
+// own top speed by a margin only, unless one was told. In log-odds of the highest speed: common practice,
+// no source. What beats faster than the machine spins is a belt's two slaps, or the motor's own rotation.
 function spinOdds(peakHz: number, prior: SpeedPrior): number {
   const slow = prior.steady ? prior.leastSteadyHz : 5;
   const below = Math.max(0, Math.log(slow / peakHz));
   const above = Math.max(0, Math.log(peakHz / (1.08 * prior.topHz)));
-  return -Math.min(5, 5 * below) - Math.min(4, 20 * above);
+  const mostAbove = prior.toldDrumHz === null ? 12 : 4;
+  return -Math.min(5, 8 * below) - Math.min(mostAbove, 20 * above);
 }
 
 /** A motor on the mains runs 0.5-11 % under the field's speed: 120 f_L / poles rpm. */

@@ -55,8 +55,20 @@ function plateauShare(course: Course): number | null {
 
 const LEAST_PLATEAU_SECONDS = 2.5;
 
-/** Longest run of frames within ±1 %, of 2.5 s at least: [first, after last], or null. */
-export function longestPlateau(course: Course): readonly [number, number] | null {
+/** How even and how long a stretch of a course must be to count as steady. */
+export interface Steadiness {
+  /** Range of ln speed that it may fill. */
+  readonly range: number;
+  readonly seconds: number;
+}
+
+const PLATEAU: Steadiness = { range: 0.02, seconds: LEAST_PLATEAU_SECONDS };
+
+/** Longest run of frames within a range, by default ±1 %, of 2.5 s at least: [first, after last], or null. */
+export function longestPlateau(
+  course: Course,
+  { range, seconds }: Steadiness = PLATEAU,
+): readonly [number, number] | null {
   let best: readonly [number, number] | null = null;
   for (let i = 0; i < course.length; i++) {
     let low = course[i]!;
@@ -65,14 +77,12 @@ export function longestPlateau(course: Course): readonly [number, number] | null
     while (j < course.length) {
       low = Math.min(low, course[j]!);
       high = Math.max(high, course[j]!);
-      if (high - low > 0.02) break;
+      if (high - low > range) break;
       j++;
     }
     if (best === null || j - i > best[1] - best[0]) best = [i, j];
   }
-  return best !== null && (best[1] - best[0]) * FRAME_SECONDS >= LEAST_PLATEAU_SECONDS
-    ? best
-    : null;
+  return best !== null && (best[1] - best[0]) * FRAME_SECONDS >= seconds ? best : null;
 }
 
 function toneRange(judge: CourseJudge): readonly [number, number] {

@@ -4,7 +4,7 @@ import type { Exploration } from "./exploration.js";
 import { FRAME_SECONDS } from "./frame-times.js";
 import { turnStrength } from "./hearing.js";
 import { isHeard } from "./is-heard.js";
-import { longestPlateau } from "./judge-course.js";
+import { longestPlateau, type Steadiness } from "./judge-course.js";
 import type { MainsComb } from "./mains-comb.js";
 import type { MotorAlone } from "./motor-alone.js";
 import { movementOf, trustedFrames } from "./movement.js";
@@ -22,12 +22,21 @@ const around = (value: number, relativeError: number): Estimate => ({
   high: value * Math.exp(NORMAL_90 * relativeError),
 });
 
+/** What passes for the one speed of a clip; a slow ramp stays within ±1 % for some seconds, too. */
+const ONE_SPEED: Steadiness = { range: 0.012, seconds: 4 };
+
+const oneSpeed = (heardHz: readonly number[]): readonly [number, number] | null =>
+  longestPlateau(
+    Float64Array.from(heardHz, (hz) => Math.log(hz)),
+    ONE_SPEED,
+  );
+
 // A course is read on over the frames in which it is not heard, if these are few.
 const READ_ON = 0.35;
 
 function typicalHz(track: readonly (number | null)[], reading: Reading): number {
   const heard = track.filter((hz): hz is number => hz !== null);
-  const plateau = longestPlateau(Float64Array.from(heard, (hz) => Math.log(hz)));
+  const plateau = oneSpeed(heard);
   const whole = Array.from(reading.judged.course, (value) => reading.drumHz * Math.exp(value));
   const most = heard.length >= (1 - READ_ON) * track.length ? whole : heard;
   const part = plateau ? heard.slice(plateau[0], plateau[1]) : most;
@@ -187,7 +196,7 @@ export function speedFromReading(found: Exploration, options: SpeedOptions): Spe
   const { motorToDrum, motorRpm, notes } = driveOf(found, reading, typical);
   const alternative = alternativeOf(found, reading);
   if (isTossUp(found, reading, alternative)) return null;
-  const plateau = longestPlateau(Float64Array.from(heard, (hz) => Math.log(hz))) !== null;
+  const plateau = oneSpeed(heard) !== null;
   const typicalError = Math.hypot(
     drumError,
     spreadOfReadings(found, reading),

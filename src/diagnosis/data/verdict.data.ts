@@ -11,7 +11,7 @@ export const VERDICT_LIMITS = {
   /** A shortlist must hold this much in its first three, else the recording does not decide. */
   shortlistTopThree: 0.45,
   /** A machine in order this likely against the leading part is a doubt that calls for another recording. */
-  normalDoubt: 0.5,
+  normalDoubt: 0.35,
   /** Log-odds that the sound is a machine at all, before hearing it; told facts add to it. */
   machineBias: 1.5,
   toldMachineNats: 1,
@@ -21,6 +21,8 @@ export const VERDICT_LIMITS = {
   machineFrom: 0,
   /** Silence about faults is only told of a sound that itself speaks for a machine, or was told to be one. */
   normalMachineFrom: 1.5,
+  /** Parts are only named, where no machine was told, of a sound that speaks for one. */
+  partsMachineFrom: 1.2,
   source: "choice; abstain when the first is less than twice the second is common practice",
   provenance: "common practice",
 } as const;
