@@ -1,11 +1,11 @@
 /* eslint-disable no-console */
 // Throughput and memory of `triage`:
-//   npm run build && npm run bench:triage            200 clips, and ten times 20 against 20
-//   npm run bench:triage -- 40                       fewer clips, for a quick look
+//   npm run build && npm run bench:triage            200 clips by one and by two workers, then 1000 against 100
+//   npm run bench:triage -- 40 0                     fewer clips and no long run, for a quick look
 // Clips are synthesized once into the system's folder for temporary files. Each run is a process of its own.
 // Wall time means little while other programs use the cores: the load before each run is printed.
 import { spawnSync } from "node:child_process";
-import { existsSync, mkdirSync, mkdtempSync, rmSync, writeFileSync } from "node:fs";
+import { existsSync, mkdirSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from "node:fs";
 import { cpus, loadavg, tmpdir } from "node:os";
 import { join, resolve } from "node:path";
 import { readSoundFile } from "../../src/recording/files/read-sound-file.js";
@@ -15,6 +15,8 @@ import { synthesizeClip } from "../../src/synthesis/clip.js";
 import { wavBytes } from "../../src/synthesis/wav-bytes.js";
 
 const all = Number(process.argv[2] ?? 200);
+/** Size of the run that is set against a tenth of it; starting up weighs too much on fewer than 100 clips. */
+const long = Number(process.argv[3] ?? 1000);
 const SECONDS = 10;
 const main = resolve("dist/cli/main.js");
 const cache = join(tmpdir(), `washer-noise-bench-triage-${SECONDS}s`);
@@ -27,6 +29,22 @@ function makeClips(): string[] {
     if (!existsSync(path)) {
       const clip = synthesizeClip({ ...request, durationSeconds: SECONDS });
       writeFileSync(path, wavBytes(clip.samples, clip.sampleRateHz));
+    }
+    return path;
+  });
+}
+
+/** More recordings than were made: the same ones, each time with one sample moved by one step. */
+function manyClips(made: readonly string[], count: number): string[] {
+  return Array.from({ length: count }, (_, i) => {
+    const source = made[i % made.length]!;
+    const round = Math.floor(i / made.length);
+    if (round === 0) return source;
+    const path = source.replace(/\.wav$/, `-again-${round}.wav`);
+    if (!existsSync(path)) {
+      const bytes = readFileSync(source);
+      bytes.writeInt16LE(round, bytes.length - 2);
+      writeFileSync(path, bytes);
     }
     return path;
   });
@@ -105,14 +123,18 @@ console.log(
 );
 console.log("| run | clips | workers | seconds | CPU s | clips/s | peak MB | load before |");
 console.log("| --- | --- | --- | --- | --- | --- | --- | --- |");
-const tenth = files.slice(0, Math.max(1, Math.floor(all / 10)));
-const small = show("a tenth", tenth, 2);
 const one = show("one worker", files, 1);
 const two = show("two workers", files, 2);
 console.log(`two workers against one: ${(one.seconds / two.seconds).toFixed(2)} times`);
-console.log(
-  `${(files.length / tenth.length).toFixed(0)} times the clips: ${(two.seconds / small.seconds).toFixed(2)} times the time, ${(two.peakMegabytes - small.peakMegabytes).toFixed(0)} MB more`,
-);
+if (long > 0) {
+  const many = manyClips(files, long);
+  const few = show("a tenth of the long run", many.slice(0, Math.floor(long / 10)), 2);
+  const whole = show("long run", many, 2);
+  console.log(
+    `ten times the clips: ${(whole.seconds / few.seconds).toFixed(2)} times the time, ${(whole.peakMegabytes - few.peakMegabytes).toFixed(0)} MB more`,
+  );
+}
+const tenth = files.slice(0, Math.max(1, Math.floor(all / 10)));
 const floor = await floorSeconds(tenth);
 const each = one.cpuSeconds / files.length;
 console.log(
