@@ -21,8 +21,9 @@ export interface ChangeModel {
 }
 
 /**
- * Made by tests/tools/tune-compare.py from 59 washers of the first simulator, one recording before and four
- * after each: repaired, as it was, 3 dB and 6 dB weaker. See docs/validation.md.
+ * Fitted from 59 washers of the first simulator, one recording before and four
+ * after each: repaired, as it was, 3 dB and 6 dB weaker. The fitting script
+ * is not kept yet. See docs/validation.md.
  */
 export const CHANGE_MODEL: ChangeModel = {
   families: {

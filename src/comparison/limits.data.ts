@@ -14,7 +14,7 @@ export const COMPARISON_LIMITS = {
 /** Log-odds from which a change is called what, nats; equal odds of gone and still there at 0. */
 export const CHANGE_LIMITS = {
   /** The fault is gone. */
-  cured: 1.2,
+  cured: 2,
   /** The same where nearly every octave became calmer, which noise suppression in one phone does as well. */
   curedThoughCalmer: 5.5,
   /** Less than before. */
@@ -23,6 +23,6 @@ export const CHANGE_LIMITS = {
   unchanged: -0.5,
   /** An octave swings more than a calm one from here on, dB at 11 to 22 Hz. */
   livelyDb: 1,
-  source: "computed: cross-validated log-odds of 59 simulated washers (docs/validation.md)",
+  source: "computed: cross-validated log-odds of 105 simulated washers (docs/validation.md)",
   provenance: "computed",
 } as const;

@@ -112,9 +112,7 @@ export function verdictOf(
   const calm = verdict.label === "normal-sound";
   // Who names the machine has one before them; silence about its faults still needs to be heard.
   if (verdict.label === "record-again" || (told.machine && !calm)) return verdict;
-  if (machine >= (calm ? VERDICT_LIMITS.normalMachineFrom : VERDICT_LIMITS.partsMachineFrom)) {
-    return verdict;
-  }
+  if (machine >= VERDICT_LIMITS.answerFrom) return verdict;
   const heard =
     verdict.label === "normal-sound" ? "Nothing unusual is heard, but nothing" : "Nothing";
   return {

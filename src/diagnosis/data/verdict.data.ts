@@ -19,10 +19,11 @@ export const VERDICT_LIMITS = {
   toldSpeedNats: 1,
   /** Below this the answer is that no machine of this kind is heard. */
   machineFrom: 0,
-  /** Silence about faults is only told of a sound that itself speaks for a machine, or was told to be one. */
-  normalMachineFrom: 1.5,
-  /** Parts are only named, where no machine was told, of a sound that speaks for one. */
-  partsMachineFrom: 1.2,
+  /**
+   * Silence about faults is only told of a sound that itself speaks for a machine, or was told to be one; parts
+   * are named of any sound where the machine was told, else of such a one.
+   */
+  answerFrom: 1.5,
   source: "choice; abstain when the first is less than twice the second is common practice",
   provenance: "common practice",
 } as const;
