@@ -31,7 +31,7 @@ export type RuleGroup =
  * x = min(1, ln(1 / (-e p ln p)) / 4), so that no p-value counts for more than 4 nats of evidence.
  *
  * `at` and `width` are computed, not from the row's source: set where healthy and faulty sounds of the
- * first simulator part, and above what four real washers in order read (docs/validation.md).
+ * generators part that weights are tuned on, and above what four real washers in order read (docs/validation.md).
  */
 export type Presence =
   | { readonly form: "above"; readonly at: number; readonly width: number }
