@@ -1,4 +1,4 @@
-import { createHash } from "node:crypto";
+import { createHash, randomUUID } from "node:crypto";
 import { mkdirSync, readFileSync, renameSync, writeFileSync } from "node:fs";
 import { dirname, join, relative, resolve } from "node:path";
 import ts from "typescript";
@@ -17,7 +17,7 @@ function javascriptOf(text: string): string {
     });
     mkdirSync(cache, { recursive: true });
     // Other tests compile at the same time; a rename leaves no half file for them to read.
-    const beside = `${kept}.${process.pid}`;
+    const beside = `${kept}.${randomUUID()}`;
     writeFileSync(beside, outputText);
     renameSync(beside, kept);
     return outputText;

@@ -19,11 +19,13 @@ afterAll(() => {
   rmSync(compiled, { recursive: true, force: true });
 });
 
-const plan = (rounds: number): KillPlan => ({
+const MOST_TRIES = 5;
+
+const plan = (rounds: number, seed: number): KillPlan => ({
   main,
   folder: mkdtempSync(join(compiled, "round-")),
   rounds,
-  seed: 31,
+  seed,
 });
 
 describe("kill -9 at random moments leaves every earlier finding, recording and row whole:", () => {
@@ -32,9 +34,13 @@ describe("kill -9 at random moments leaves every earlier finding, recording and 
     ["next-check", killNextCheck, 4],
     ["triage", killTriage, 3],
   ])("%s", async (_, rounds, count) => {
-    const { faults, writing } = await rounds(plan(count));
-    expect(faults).toEqual([]);
-    // Otherwise nothing was interrupted.
-    expect(writing).toBeGreaterThan(0);
+    // A busy machine may let every kill miss the write: then nothing was interrupted, and more are tried.
+    let interrupted = 0;
+    for (let seed = 31; seed < 31 + MOST_TRIES && interrupted === 0; seed++) {
+      const { faults, writing } = await rounds(plan(count, seed));
+      expect(faults).toEqual([]);
+      interrupted += writing;
+    }
+    expect(interrupted).toBeGreaterThan(0);
   });
 });
