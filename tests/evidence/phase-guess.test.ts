@@ -51,6 +51,23 @@ describe("guessPhase(context, features)", () => {
     expect(share(0.6).label).toBe("drain");
   });
 
+  it("reads a run-down from a level that falls all the time, a run-up from one that rises, none from a step", () => {
+    const changing = (dbAt: (share: number) => number): ReturnType<typeof guessPhase> =>
+      guess(
+        rush().map((v, i, all) => v * 10 ** (dbAt(i / all.length) / 20)),
+        {},
+      );
+    const flat = changing(() => 0);
+    expect(changing((share) => -16 * share).label).toBe("coast");
+    const rising = changing((share) => -16 + 16 * share);
+    expect(rising.scores.spin).toBeGreaterThan(1.5 * flat.scores.spin);
+    expect(rising.scores.coast).toBeLessThan(0.1);
+    expect(changing((share) => (share < 0.8 ? 0 : -16)).scores.coast).toBeCloseTo(
+      flat.scores.coast,
+      1,
+    );
+  });
+
   it("leaves a slowing drum open between run-down and braking, and never names a hand-spin", () => {
     const slowing = guess(rush(), { drumRpmAt: (t) => 900 - 55 * t, movement: "falling" });
     expect(slowing.scores.coast).toBeGreaterThan(0.2);

@@ -4,6 +4,7 @@ import type { FeatureId } from "../features.data.js";
 import { clamp, logSumExp } from "../../foundation/statistics.js";
 import { PHASES, type Phase } from "../../machine/words.js";
 import { mainsPresence, turningShare } from "../pump/mains-presence.js";
+import { levelTrend } from "./level-trend.js";
 import { findStrokes } from "../stroke/find-strokes.js";
 import type { StrokePattern } from "../stroke/stroke-pattern.js";
 import { PHASE_PRIORS, PHASE_SIGNS, type PhaseSignId } from "./phase-signs.data.js";
@@ -50,6 +51,20 @@ function speeds(context: ListeningContext, pattern: StrokePattern | null): Speed
   };
 }
 
+/** A level that moves one way all the time; where the speed is heard, it says the same better. */
+function trends(
+  context: ListeningContext,
+  speedHeard: number,
+): Record<"level-falls" | "level-rises", number> {
+  const trend = levelTrend(context);
+  if (trend === null) return { "level-falls": 0, "level-rises": 0 };
+  const sure = (1 - speedHeard) * grade(trend.explained, 0.4, 0.7);
+  return {
+    "level-falls": sure * grade(-trend.changeDb, 5, 12),
+    "level-rises": sure * grade(trend.changeDb, 5, 12),
+  };
+}
+
 /** How strongly each sign is there, 0 to 1. */
 function strengths(context: ListeningContext, features: Features): Record<PhaseSignId, number> {
   const pattern = findStrokes(context);
@@ -59,7 +74,9 @@ function strengths(context: ListeningContext, features: Features): Record<PhaseS
   // A speed that is not heard is no drum that stands: hum that leads the sound makes it likelier.
   const hum = shown(features, "mains-share", 0.05, 0.35);
   const stands = context.speed.movement === "still" ? 1 : 0.5 + 0.5 * hum;
-  const noShaft = (1 - heard) * (goes ? 0.4 : stands);
+  const trend = trends(context, heard);
+  const moves = Math.max(trend["level-falls"], trend["level-rises"]);
+  const noShaft = (1 - heard) * (1 - moves) * (goes ? 0.4 : stands);
   const mains = mainsPresence(context);
   const fast = heard * grade(rpm, 150, 260);
   const slow = heard * (1 - grade(rpm, 58, 75)) * grade(rpm, 15, 25);
@@ -72,6 +89,7 @@ function strengths(context: ListeningContext, features: Features): Record<PhaseS
     "tumble-speed": slow * (1 - falls) * (1 - rises),
     "speed-rises": heard * rises,
     "speed-falls": heard * falls,
+    ...trend,
     "no-shaft": noShaft,
     "agitation-strokes": pattern?.kind === "agitation" ? strokes : 0,
     "on-off-cycles": pattern?.kind === "cycles" ? Math.min(1, pattern.strokes.length / 3) : 0,

@@ -13,6 +13,8 @@ export type PhaseSignId =
   | "tumble-speed"
   | "speed-rises"
   | "speed-falls"
+  | "level-falls"
+  | "level-rises"
   | "no-shaft"
   | "agitation-strokes"
   | "on-off-cycles"
@@ -68,6 +70,18 @@ export const PHASE_SIGNS: readonly PhaseSign[] = [
     logOdds: { coast: 2.6, spin: -0.3, "hand-spin": 0.7, wash: -1, fill: -1, drain: -1 },
     source: "a run-down takes 20-90 s, a braked one 10-20 s, trade reference 1.2",
     provenance: "from memory",
+  },
+  {
+    id: "level-falls",
+    logOdds: { coast: 3, "hand-spin": 1, spin: -0.6, wash: -0.8, fill: -0.8, drain: -0.5 },
+    source: `${turning}: a drum that runs out grows quieter all the time, a pump or a wash does not`,
+    provenance: "common practice",
+  },
+  {
+    id: "level-rises",
+    logOdds: { spin: 1.8, coast: -2.5, "hand-spin": -1, wash: -0.8, fill: -0.8, drain: -0.8 },
+    source: `${turning}: a drum that is driven up grows louder all the time`,
+    provenance: "common practice",
   },
   {
     id: "no-shaft",
