@@ -50,6 +50,18 @@ function polyphaseTaps(up: number, down: number, zeroCrossings: number): Float64
   });
 }
 
+function weighted(
+  taps: Float64Array,
+  x: Float64Array,
+  newest: number,
+  first: number,
+  last: number,
+): number {
+  let sum = 0;
+  for (let j = first; j <= last; j++) sum += taps[j]! * x[newest - j]!;
+  return sum;
+}
+
 /**
  * Changes the sample rate by a rational factor with a polyphase Kaiser-windowed sinc.
  *
@@ -57,26 +69,25 @@ function polyphaseTaps(up: number, down: number, zeroCrossings: number): Float64
  * must be whole numbers of hertz. Shape [ceil(n * to / from)].
  */
 export function resample(samples: Numbers, fromHz: number, toHz: number): Float64Array {
-  if (fromHz === toHz) return Float64Array.from(samples);
+  // One kind of array keeps the inner loop fast whatever the caller holds.
+  const x = Float64Array.from(samples);
+  if (fromHz === toHz) return x;
   const divisor = greatestCommonDivisor(fromHz, toHz);
   const up = toHz / divisor;
   const down = fromHz / divisor;
   const phases = polyphaseTaps(up, down, 16);
   const perPhase = phases[0]!.length;
   const centre = Math.ceil((16 / Math.min(1, up / down)) * up);
-  const n = samples.length;
+  const n = x.length;
   const out = new Float64Array(Math.ceil((n * up) / down));
   for (let m = 0; m < out.length; m++) {
     // y[m] = Σ_i h[m*down + centre - i*up] x[i]
     const position = m * down + centre;
     const phase = position % up;
     const newest = (position - phase) / up;
-    const taps = phases[phase]!;
     const first = Math.max(0, newest - n + 1);
     const last = Math.min(perPhase - 1, newest);
-    let sum = 0;
-    for (let j = first; j <= last; j++) sum += taps[j]! * samples[newest - j]!;
-    out[m] = sum;
+    out[m] = weighted(phases[phase]!, x, newest, first, last);
   }
   return out;
 }
