@@ -107,24 +107,27 @@ function maskOf(usable: readonly Interval[], durationSeconds: number): Uint8Arra
   return mask;
 }
 
+interface SpeedAt {
+  readonly timeSeconds: number;
+  readonly hz: number;
+}
+
+const clockGrid = (durationSeconds: number): Float64Array =>
+  new Float64Array(Math.ceil(durationSeconds * CLOCK_RATE_HZ) + 1);
+
 /**
- * Turns of the drum over the clip on a 100 Hz grid, from the speed track.
+ * Turns of a shaft over the clip on a 100 Hz grid, from points of its speed.
  *
- * Between known points the speed is interpolated linearly, also over gaps of up to 1.5 s and out to
- * the clip's ends over as much; over longer gaps the clock stands still, so that angular resampling
- * passes over them. When the track is empty but a typical speed is known (a told one), the clock runs
- * at that speed throughout. Null when there is neither.
+ * Between points the speed is interpolated linearly, also over gaps of up to 1.5 s and out to the clip's
+ * ends over as much; over longer gaps the clock stands still, so that angular resampling passes over them.
  */
-export function drumClockOf(speed: SpeedEstimate, durationSeconds: number): TurnClock | null {
-  const points = speed.track.flatMap(({ timeSeconds, drumRpm }) =>
-    drumRpm === null ? [] : [{ timeSeconds, hz: drumRpm / 60 }],
-  );
-  const speedHz = new Float64Array(Math.ceil(durationSeconds * CLOCK_RATE_HZ) + 1);
-  if (points.length === 0) {
-    if (speed.drumRpm === null) return null;
-    return turnClock(speedHz.fill(speed.drumRpm.value / 60), CLOCK_RATE_HZ);
-  }
-  const bridge = Math.max(BRIDGED_GAP_SECONDS, 1.5 * speed.hopSeconds);
+function clockAlong(
+  points: readonly SpeedAt[],
+  hopSeconds: number,
+  durationSeconds: number,
+): TurnClock {
+  const speedHz = clockGrid(durationSeconds);
+  const bridge = Math.max(BRIDGED_GAP_SECONDS, 1.5 * hopSeconds);
   let next = 0;
   for (let i = 0; i < speedHz.length; i++) {
     const seconds = i / CLOCK_RATE_HZ;
@@ -143,12 +146,25 @@ export function drumClockOf(speed: SpeedEstimate, durationSeconds: number): Turn
   return turnClock(speedHz, CLOCK_RATE_HZ);
 }
 
-/** Turns of a motor that is heard without its drum, over the clip on the same grid. */
+/**
+ * Turns of the drum over the clip, from the speed track. When the track is empty but a typical speed is known
+ * (a told one), the clock runs at that speed throughout. Null when there is neither.
+ */
+export function drumClockOf(speed: SpeedEstimate, durationSeconds: number): TurnClock | null {
+  const points = speed.track.flatMap(({ timeSeconds, drumRpm }) =>
+    drumRpm === null ? [] : [{ timeSeconds, hz: drumRpm / 60 }],
+  );
+  if (points.length > 0) return clockAlong(points, speed.hopSeconds, durationSeconds);
+  if (speed.drumRpm === null) return null;
+  return turnClock(clockGrid(durationSeconds).fill(speed.drumRpm.value / 60), CLOCK_RATE_HZ);
+}
+
+/** Turns of a motor that is heard without its drum. */
 function motorClockOf(speed: SpeedEstimate, durationSeconds: number): TurnClock | null {
-  const { motorAloneRpm, track } = speed;
+  const { motorAloneRpm, track, hopSeconds } = speed;
   if (motorAloneRpm === undefined) return null;
-  const points = track.map(({ timeSeconds }, i) => ({ timeSeconds, drumRpm: motorAloneRpm[i]! }));
-  return drumClockOf({ ...speed, track: points }, durationSeconds);
+  const points = track.map(({ timeSeconds }, i) => ({ timeSeconds, hz: motorAloneRpm[i]! / 60 }));
+  return clockAlong(points, hopSeconds, durationSeconds);
 }
 
 /** Envelopes of the fixed bands, each worked out on first use from one shared transform. */

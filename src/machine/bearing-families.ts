@@ -64,12 +64,7 @@ export function bearingFamilies(rows: readonly BallSet[], known = false): Bearin
 /** Offsets nearer than this sound alike. */
 const SAME_OFFSET = 0.025;
 
-/**
- * How far the races' rates lie beside whole multiples of the shaft, as shares of a turn, rising. Outer and
- * inner rate add up to the number of balls, so an offset stands on both sides of the multiples, and so do
- * the sidebands one shaft turn away: the tones of a worn bearing are at n - offset and n + offset.
- */
-export function raceOffsets(rows: readonly BallSet[] = BEARINGS): number[] {
+function raceOffsets(rows: readonly BallSet[]): number[] {
   const offsets = rows
     .map((row) => bearingMultiples(geometryOf(row)).outer)
     .map((outer) => Math.abs(outer - Math.round(outer)))
@@ -82,3 +77,11 @@ export function raceOffsets(rows: readonly BallSet[] = BEARINGS): number[] {
   }
   return groups.map((group) => group.reduce((sum, one) => sum + one, 0) / group.length);
 }
+
+/**
+ * How far the races' rates of the built-in bearings lie beside whole multiples of the shaft, as shares of a
+ * turn, rising. Outer and inner rate add up to the number of balls, so an offset stands on both sides of the
+ * multiples, and so do the sidebands one shaft turn away: the tones of a worn bearing are at n - offset and
+ * n + offset.
+ */
+export const RACE_OFFSETS: readonly number[] = raceOffsets(BEARINGS);

@@ -109,7 +109,8 @@ function scansOf(
 
 const SAME_PLACE = 0.01;
 
-function placeOfTop(odds: Float64Array): number {
+/** Place of the highest odds. */
+export function placeOfTop(odds: Float64Array): number {
   let best = 0;
   for (let i = 1; i < odds.length; i++) if (odds[i]! > odds[best]!) best = i;
   return best;

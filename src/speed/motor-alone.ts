@@ -1,8 +1,8 @@
 import type { Exploration } from "./exploration.js";
 import { scanHz } from "./family-scan.js";
 import { hearingOf } from "./hearing.js";
-import { raceOffsets } from "../machine/bearing-families.js";
-import type { JudgedCourse } from "./judge-course.js";
+import { RACE_OFFSETS } from "../machine/bearing-families.js";
+import { placeOfTop, type JudgedCourse } from "./judge-course.js";
 import { heightAt, oddsTable, tableOdds } from "./line-odds.js";
 
 /** Log-odds of the tones along a course from which a motor counts as heard; noise and hum stay under 5. */
@@ -25,7 +25,6 @@ interface Family {
   readonly races: boolean;
 }
 
-const RACE_OFFSETS = raceOffsets();
 const RACE_TABLE = oddsTable(0.5, 0.05);
 const RACE_MULTIPLES = 6;
 /** What a family of races must have more than whole multiples, which need fewer lines. */
@@ -56,8 +55,7 @@ function bestRaces(judged: JudgedCourse, lowHz: number): Family {
 
 function bestFamily(judged: JudgedCourse, lowHz: number): Family {
   const { odds } = judged.tones;
-  let place = 0;
-  for (let i = 1; i < odds.length; i++) if (odds[i]! > odds[place]!) place = i;
+  const place = placeOfTop(odds);
   const hz = scanHz(judged.tones, place);
   const whole: Family = { judged, hz, odds: odds[place] ?? -Infinity, races: false };
   const races = bestRaces(judged, lowHz);

@@ -180,6 +180,16 @@ describe("observeLines(motor bearing)", () => {
     expect(heard(whining)).toBeGreaterThan(0.05);
   });
 
+  // Nine balls: 3.57 and 5.43 a turn (geometry of 6206); 3.43 is the inner race's sideband, no race's own rate.
+  it("names a rate that a race has, not the first sideband it meets", () => {
+    const nine = [2.568, 3.568, 4.568, 3.432, 4.432, 5.432];
+    const clip = { ...whining, tones: nine.map((turns) => ({ order: turns * ratio, db: -12 })) };
+    const { features } = observeLines(benchContext(clip, { error: 0.0005 }));
+    const { value, detail } = features["line-motor-bearing"]!;
+    expect(value).toBeLessThan(0.01);
+    expect(detail!["perMotorTurn"] as number).toBeCloseTo(3.57, 1);
+  });
+
   it("needs no drum where the motor alone is heard, and then says nothing of the drum", () => {
     const clip = { ...whining, tones: races.map((turns) => ({ order: turns * ratio, db: -12 })) };
     const { drumRpm, track, ...rest } = benchSpeed(clip);

@@ -5,7 +5,7 @@ import {
   type EvidenceAxis,
   type Harmonics,
 } from "./comb-test.js";
-import { raceOffsets } from "../../machine/bearing-families.js";
+import { RACE_OFFSETS } from "../../machine/bearing-families.js";
 
 /** Place of a shaft's first order, read from its own harmonics. */
 export interface ShaftPlace {
@@ -21,8 +21,6 @@ const CONVINCING_P = 0.003;
 const WHOLE = Array.from({ length: SHAFT_HARMONICS }, (_, k) => k + 1);
 /** What the races' comb must have more than the whole multiples', which need fewer lines. */
 const CLEARLY_MORE = 1.25;
-
-const RACE_OFFSETS = raceOffsets();
 
 /** Places n - offset and n + offset beside the whole multiples, rising. */
 export const besides = (offset: number): number[] =>

@@ -25,16 +25,13 @@ function motorTurnPlace(
   line: ExpectedLine,
   views: ClipViews,
 ): { axis: LineAxis; centre: number } | null {
-  if (line.drumOrder !== null && views.drumHz !== null) {
-    const hz = (line.drumOrder / line.multiple) * views.drumHz;
-    const axis = hz * 3 <= ENVELOPE_TOP_HZ ? views.drumEnvelope() : views.drumFastEnvelope();
-    const place = axis?.motorPlace ?? line.drumOrder / line.multiple;
-    return axis === null ? null : { axis, centre: place };
-  }
-  if (views.motorHz !== null) {
-    const slow = views.motorHz * 3 <= ENVELOPE_TOP_HZ;
+  const ratio = line.drumOrder === null ? null : line.drumOrder / line.multiple;
+  const motorHz = ratio !== null && views.drumHz !== null ? ratio * views.drumHz : views.motorHz;
+  if (motorHz !== null) {
+    const slow = motorHz * 3 <= ENVELOPE_TOP_HZ;
     const axis = slow ? views.drumEnvelope() : views.drumFastEnvelope();
-    return axis === null ? null : { axis, centre: axis.motorPlace! };
+    const centre = axis?.motorPlace ?? ratio;
+    return axis === null || centre === null ? null : { axis, centre };
   }
   if (line.hz === null) return null;
   const axis = views.hertzEnvelope();
@@ -155,9 +152,11 @@ function motorBearing(views: ClipViews, lines: Measurement | undefined): Measure
   const single = lines?.value ?? 1;
   const p = simesCombine([single, races.p]);
   if (single <= races.p) return { ...lines!, value: p };
+  // The outer race's own rate, 3.05 or 3.57 a turn; with seven balls the latter is its first sideband.
+  const perMotorTurn = races.offset < 0.25 ? 3 + races.offset : 4 - races.offset;
   return measured(p, lineTrust(views), {
-    hz: (3 + races.offset) * races.place * axis.hzPerPlace,
-    perMotorTurn: 3 + races.offset,
+    hz: perMotorTurn * races.place * axis.hzPerPlace,
+    perMotorTurn,
     label: "the races of a motor bearing",
   });
 }

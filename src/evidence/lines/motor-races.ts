@@ -1,9 +1,8 @@
-import { raceOffsets } from "../../machine/bearing-families.js";
+import { RACE_OFFSETS } from "../../machine/bearing-families.js";
 import { besides, findComb } from "./calibrate.js";
 import type { SoundAxis } from "./drum-axes.js";
 import { blankedBins, harmonicLines, withoutBlanked } from "./known-lines.js";
 
-const RACE_OFFSETS = raceOffsets();
 /** What is left of the motor's place to search after it was measured. */
 const SEARCH = 0.003;
 

@@ -58,25 +58,14 @@ function viewOf(line: ExpectedLine, hz: number, views: LineViews): LineAxis | nu
   return hz <= 0.75 * ENVELOPE_TOP_HZ ? views.drumEnvelope() : views.drumFastEnvelope();
 }
 
-function onMotorAxis(line: ExpectedLine, views: LineViews): PlacedLine | null {
-  const axis = viewOf(line, line.multiple * views.motorHz!, views);
-  if (axis === null) return null;
-  const centre = line.multiple * axis.motorPlace!;
-  const halfWidth = centre * (line.tolerance + axis.motorError);
-  return {
-    line,
-    axis,
-    comb: { centre, halfWidth, harmonics: IMPACT_HARMONICS },
-    owner: ownerOf(line),
-  };
-}
-
-function onDrumAxis(line: ExpectedLine, views: LineViews): PlacedLine | null {
-  const order = line.drumOrder!;
-  const axis = viewOf(line, order * views.drumHz!, views);
+/** On the axis that turns with the drum, or with the motor that is heard without it. */
+function onTurnAxis(line: ExpectedLine, views: LineViews): PlacedLine | null {
+  const hz =
+    views.drumHz !== null ? line.drumOrder! * views.drumHz : line.multiple * views.motorHz!;
+  const axis = viewOf(line, hz, views);
   if (axis === null) return null;
   const motor = line.clock === "motor" && axis.motorPlace !== null;
-  const centre = motor ? line.multiple * axis.motorPlace! : order * (axis.drumPlace ?? 1);
+  const centre = motor ? line.multiple * axis.motorPlace! : line.drumOrder! * (axis.drumPlace ?? 1);
   const slack = motor ? axis.motorError : 0;
   return {
     line,
@@ -113,8 +102,7 @@ export function placeLines(lines: readonly ExpectedLine[], views: LineViews): Pl
     const drumBound = line.drumOrder !== null && views.drumHz !== null;
     const motorBound = line.clock === "motor" && views.motorHz !== null;
     if (!drumBound && !motorBound && (line.hz === null || line.clock === "drum")) return [];
-    const place = drumBound ? onDrumAxis : motorBound ? onMotorAxis : onHertzAxis;
-    const placed = place(line, views);
+    const placed = drumBound || motorBound ? onTurnAxis(line, views) : onHertzAxis(line, views);
     if (placed === null || placed.comb.centre + placed.comb.halfWidth > placed.axis.top) return [];
     return [placed];
   });
