@@ -1,17 +1,17 @@
 import {
   COMPONENTS,
-  compareRecordings,
+  compareHeard,
   comparisonPictures,
   comparisonReport,
   comparisonText,
   encodeSounds,
+  hearPair,
   loadClip,
   loadWasher,
   readJobFile,
   washerOfJob,
   writeJobFile,
   writeReport,
-  type ClipToDiagnose,
   type ComparisonAnswer,
   type DiagnoseOptions,
   type Job,
@@ -54,13 +54,13 @@ function partOf(told: string | undefined, job: Job | undefined, washer: Washer):
 
 interface Compared {
   readonly answer: ComparisonAnswer;
-  readonly clips: readonly [before: ClipToDiagnose, after: ClipToDiagnose];
+  readonly heard: ReturnType<typeof hearPair>;
   readonly told: DiagnoseOptions;
 }
 
 /** Writes the report. The answer is out already: a fault is told, not thrown. */
 async function writeHtml(
-  { answer, clips, told }: Compared,
+  { answer, heard, told }: Compared,
   { html, audio }: HtmlOptions,
   { err, progress }: Surroundings,
 ): Promise<boolean> {
@@ -68,7 +68,7 @@ async function writeHtml(
   try {
     progress.say("Preparing the pictures ...");
     const wanted = { ...told, pictures: audio ? "with-clips" : "silent" } as const;
-    const pictures = comparisonPictures(...clips, wanted);
+    const pictures = comparisonPictures(heard, wanted);
     const { before, after } = pictures.clips;
     const sounds = audio
       ? { clips: { before: await encodeSounds(before), after: await encodeSounds(after) } }
@@ -112,7 +112,8 @@ export async function runCompare(
     ...(age === undefined ? {} : { ageYears: age }),
     onStep: (text) => progress.say(text),
   };
-  const answer = compareRecordings(...clips, {
+  const heard = hearPair(...clips, told);
+  const answer = compareHeard(heard, {
     ...told,
     ...partOf(options.part, opened?.job, washer),
   });
@@ -124,5 +125,5 @@ export async function runCompare(
     });
   }
   out(options.json ? `${JSON.stringify(answer)}\n` : comparisonText(answer, width));
-  return (await writeHtml({ answer, clips, told }, options, surroundings)) ? 0 : 1;
+  return (await writeHtml({ answer, heard, told }, options, surroundings)) ? 0 : 1;
 }

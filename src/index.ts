@@ -83,7 +83,9 @@ export {
   type OpenJob,
 } from "./batch/job-file.js";
 export {
+  compareHeard,
   compareRecordings,
+  hearPair,
   type ComparisonAnswer,
   type PartToCompare,
 } from "./answer/compare-recordings.js";

@@ -10,12 +10,7 @@ import type {
   PairedLine,
 } from "./compare-picture-data.js";
 import { pairedClips } from "./compare-sounds.js";
-import {
-  hear,
-  type ClipToDiagnose,
-  type DiagnoseOptions,
-  type Heard,
-} from "./diagnose-recordings.js";
+import { hear, type DiagnoseOptions, type Heard } from "./diagnose-recordings.js";
 import { LISTENING_BANDS } from "./listening-bands.data.js";
 import { modulationData, orderData } from "./picture-data-spectra.js";
 import {
@@ -167,14 +162,12 @@ function ordersOf(heard: Pair<Heard>, options: DiagnoseOptions): Orders {
 
 /**
  * What a report draws and plays of a comparison: both recordings on the same scales, free of gain and
- * distance. Listens to both once more. Pure: no files, no clock.
+ * distance. Listens once more only where one recording takes the other's speed. Pure: no files, no clock.
  */
 export function comparisonPictures(
-  before: ClipToDiagnose,
-  after: ClipToDiagnose,
+  heard: Pair<Heard>,
   options: DiagnoseOptions,
 ): ComparisonPictures {
-  const heard = { before: hear(before, options), after: hear(after, options) };
   const contexts = both(heard, ({ context }) => context);
   const highHz = Math.min(topHzOf(contexts.before), topHzOf(contexts.after));
   const grids = both(contexts, (context) => levelGrid(context, highHz));

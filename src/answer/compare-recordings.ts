@@ -5,6 +5,7 @@ import { portraitOf } from "../comparison/portrait.js";
 import { rankComponents } from "../diagnosis/ranking.js";
 import { hearClip, viewsOf } from "../diagnosis/view.js";
 import type { Component } from "../machine/words.js";
+import type { Pair } from "./compare-picture-data.js";
 import {
   hear,
   type ClipToDiagnose,
@@ -45,14 +46,18 @@ function sideOf({ clip, context, evidence, speed }: Heard): ComparableSide {
   };
 }
 
-/** One recording before a repair and one after it: is the noise gone? Pure: no files, no clock. */
-export function compareRecordings(
+/** Listens to both recordings, once for the answer and its pictures. */
+export const hearPair = (
   before: ClipToDiagnose,
   after: ClipToDiagnose,
+  options: DiagnoseOptions,
+): Pair<Heard> => ({ before: hear(before, options), after: hear(after, options) });
+
+/** Two recordings that were listened to: is the noise gone? Pure: no files, no clock. */
+export function compareHeard(
+  { before: was, after: is }: Pair<Heard>,
   options: CompareOptions,
 ): ComparisonAnswer {
-  const was = hear(before, options);
-  const is = hear(after, options);
   const ranking = rankComponents(
     viewsOf([hearClip(was.evidence)]),
     options.washer,
@@ -77,3 +82,10 @@ export function compareRecordings(
     })),
   };
 }
+
+/** One recording before a repair and one after it: is the noise gone? Pure: no files, no clock. */
+export const compareRecordings = (
+  before: ClipToDiagnose,
+  after: ClipToDiagnose,
+  options: CompareOptions,
+): ComparisonAnswer => compareHeard(hearPair(before, after, options), options);

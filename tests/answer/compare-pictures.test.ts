@@ -1,4 +1,5 @@
 import { beforeAll, describe, expect, it } from "vitest";
+import { hearPair } from "../../src/answer/compare-recordings.js";
 import { comparisonPictures } from "../../src/answer/compare-pictures.js";
 import type { ComparisonPictures } from "../../src/answer/compare-picture-data.js";
 import { pairedClips } from "../../src/answer/compare-sounds.js";
@@ -49,7 +50,7 @@ const quiet = white(3).map((x) => 0.25 * x);
 let pictures: ComparisonPictures;
 
 beforeAll(() => {
-  pictures = comparisonPictures(clipOf(loud), clipOf(quiet), OPTIONS);
+  pictures = comparisonPictures(hearPair(clipOf(loud), clipOf(quiet), OPTIONS), OPTIONS);
 });
 
 const change = (hz: number): number => {

@@ -1,7 +1,7 @@
 import { writeFileSync } from "node:fs";
 import { join } from "node:path";
 import { comparisonPictures } from "../../src/answer/compare-pictures.js";
-import type { ComparisonAnswer } from "../../src/answer/compare-recordings.js";
+import { compareHeard, hearPair } from "../../src/answer/compare-recordings.js";
 import { diagnoseRecordings } from "../../src/answer/diagnose-recordings.js";
 import { checkOutlooks } from "../../src/answer/check-outlook.js";
 import { encodeClips, encodeSounds } from "../../src/answer/encode-clips.js";
@@ -126,25 +126,9 @@ async function compared(): Promise<string> {
     machineGiven: true,
     pictures: "with-clips",
   } as const;
-  // A verdict made by hand: comparing listens to a dozen blocks, which the page need not wait for.
-  const answer = {
-    schema: "washer-noise/comparison@1",
-    verdict: "better",
-    text: "Less speaks for the drum bearing than before, but not nothing.",
-    component: "drum-bearing",
-    evidence: { before: 6.2, after: 1.4, fall: { value: 4.8, low: 3.9, high: 5.5 } },
-    features: [
-      { feature: "roughness", before: 0.54, after: 0.2 },
-      { feature: "line-drum-bearing", before: 1e-5, after: null },
-    ],
-    recordings: [before!, after!].map(({ file, sha256, phase }) => ({
-      file,
-      sha256,
-      phase,
-      drumRpm: null,
-    })),
-  } as unknown as ComparisonAnswer;
-  const pictures = comparisonPictures(before!, after!, options);
+  const heard = hearPair(before!, after!, options);
+  const answer = compareHeard(heard, { ...options, part: "drum-bearing" });
+  const pictures = comparisonPictures(heard, options);
   const { clips } = pictures;
   return comparisonPage({
     answer,
