@@ -10,6 +10,7 @@ import {
   spectrogramPicture,
   spectrogramTable,
 } from "../picture/spectrogram-picture.js";
+import { signed } from "../signed.js";
 import { figure, type FigureTable } from "./figure.js";
 import { html, type Markup } from "./markup.js";
 import { capital } from "./words.js";
@@ -58,9 +59,6 @@ function spectrogramPair({ spectrograms }: ComparisonPictures): Markup {
     },
   })}`;
 }
-
-const signed = (value: number): string =>
-  `${value < 0 ? "\u2212" : "+"}${Math.abs(value).toFixed(1)}`;
 
 function bandsFigure({ bands, noiseBandHz }: ComparisonPictures): Markup | null {
   if (bands.length < 2) return null;

@@ -2,7 +2,7 @@ import type { ComparisonAnswer } from "../../answer/compare-recordings.js";
 import type { ComparisonVerdict } from "../../comparison/comparison.js";
 import { howToRecordPair } from "./how-to-record.js";
 import { html, outside, type Markup } from "./markup.js";
-import { OWNER_WORDS } from "./owner-words.data.js";
+import { ownerWords } from "./owner-words.js";
 import { partName } from "./words.js";
 
 const HEADLINES: Readonly<Record<ComparisonVerdict, string>> = {
@@ -31,7 +31,7 @@ const NEXT: Readonly<Record<ComparisonVerdict, string>> = {
 const name = (file: string): Markup => outside(file.split(/[\\/]/).at(-1)!);
 
 function meaning({ component, verdict }: ComparisonAnswer): Markup | null {
-  const plainly = OWNER_WORDS.find((row) => row.component === component)?.plainly;
+  const plainly = ownerWords(component)?.plainly;
   if (verdict === "cannot tell" || plainly === undefined) return null;
   return html`<div>
     <dt>What it was about</dt>

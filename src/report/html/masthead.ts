@@ -3,7 +3,7 @@ import type { Answer } from "../../answer/answer.js";
 import { sharesKey, sharesPicture, type ShareCell } from "../picture/shares-picture.js";
 import { NARROW, WIDE } from "./figure.js";
 import { html, outside, type Markup } from "./markup.js";
-import { OWNER_WORDS } from "./owner-words.data.js";
+import { ownerWords } from "./owner-words.js";
 import { capital, CHARACTER_WORDS, faultsOf, isRanked, partName, turnsWords } from "./words.js";
 
 // Some parts have an "or" in their name.
@@ -52,7 +52,7 @@ function shareCells(answer: Answer): ShareCell[] {
 }
 
 const plainly = (answer: Answer, place: number): string | undefined =>
-  OWNER_WORDS.find(({ component }) => component === answer.components[place]?.component)?.plainly;
+  ownerWords(answer.components[place]?.component)?.plainly;
 
 function claim(answer: Answer): Markup {
   const [first, second] = [plainly(answer, 0), plainly(answer, 1)];
@@ -98,7 +98,7 @@ export const stopUse = (answer: Pick<Answer, "cautions">): string | undefined =>
 function meaning(answer: Answer): string | null {
   if (!isRanked(answer)) return null;
   const first = answer.verdict.label === "normal-sound" ? undefined : faultsOf(answer)[0];
-  return OWNER_WORDS.find(({ component }) => component === first?.component)?.meaning ?? null;
+  return ownerWords(first?.component)?.meaning ?? null;
 }
 
 function meaningTitle(answer: Answer): string {
@@ -107,6 +107,15 @@ function meaningTitle(answer: Answer): string {
     ? `If it is the ${partName(first.component)}`
     : "What it means";
 }
+
+/** When the machine must not be used until the repair. */
+export const untilThen = (stop: string | undefined): Markup | null =>
+  stop === undefined
+    ? null
+    : html`<div class="alarm">
+        <dt>Until then</dt>
+        <dd>${stop}</dd>
+      </div>`;
 
 function facts(answer: Answer): Markup {
   const means = meaning(answer);
@@ -133,14 +142,7 @@ function facts(answer: Answer): Markup {
       <dt>What happens next</dt>
       <dd>${nextStep(answer)}</dd>
     </div>
-    ${
-      stop === undefined
-        ? null
-        : html`<div class="alarm">
-            <dt>Until then</dt>
-            <dd>${stop}</dd>
-          </div>`
-    }
+    ${untilThen(stop)}
   </dl>`;
 }
 

@@ -4,11 +4,9 @@ import { sharesKey, sharesPicture, type ShareCell } from "../picture/shares-pict
 import { checkTitle } from "./check-titles.js";
 import { NARROW, WIDE } from "./figure.js";
 import { html, type Markup } from "./markup.js";
-import { stopUse } from "./masthead.js";
-import { OWNER_WORDS } from "./owner-words.data.js";
+import { stopUse, untilThen } from "./masthead.js";
+import { ownerWords } from "./owner-words.js";
 import { capital, lower, partName } from "./words.js";
-
-const wordsOf = (component: Component) => OWNER_WORDS.find((row) => row.component === component);
 
 /** The next step as a headline. */
 export function planHeadline({ stop, nextChecks, components, findings }: NextStep): string {
@@ -25,7 +23,7 @@ export function planHeadline({ stop, nextChecks, components, findings }: NextSte
 }
 
 const inWords = (component: Component, probability: number): string => {
-  const plainly = wordsOf(component)?.plainly;
+  const plainly = ownerWords(component)?.plainly;
   const hundred = `${Math.round(100 * probability)} in 100`;
   return `the ${partName(component)} (${plainly === undefined ? "" : `${plainly}; `}${hundred})`;
 };
@@ -97,7 +95,7 @@ interface Box {
 function boxes(answer: NextStep): Box[] {
   const { stop, components, nextChecks, audience } = answer;
   const first = components[0]!.component;
-  const meaning = wordsOf(first)?.meaning;
+  const meaning = ownerWords(first)?.meaning;
   if (stop === null && nextChecks.length > 0) {
     return [
       {
@@ -141,13 +139,6 @@ export function nextCheckMasthead(answer: NextStep, job: Markup): Markup {
             <dd>${text}</dd>
           </div>`,
       )}
-      ${
-        stop === undefined
-          ? null
-          : html`<div class="alarm">
-              <dt>Until then</dt>
-              <dd>${stop}</dd>
-            </div>`
-      }
+      ${untilThen(stop)}
     </dl>`;
 }

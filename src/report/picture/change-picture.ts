@@ -1,18 +1,16 @@
 import { scaleLinear } from "d3-scale";
 import { html, type Markup } from "../html/markup.js";
+import { signed } from "../signed.js";
 import { bottomAxis } from "./axes.js";
 import { drawing, label, px, rule, textWidth, type Frame } from "./svg.js";
 
-/** A value on the common axis, with its interval where it has one. */
-export interface ChangeRow {
+/** A value on the common axis with its interval. */
+interface ChangeRow {
   readonly name: string;
   readonly value: number;
-  readonly low?: number;
-  readonly high?: number;
+  readonly low: number;
+  readonly high: number;
 }
-
-const signed = (value: number): string =>
-  `${value < 0 ? "\u2212" : "+"}${Math.abs(value).toFixed(1)}`;
 
 /** Values as dots on one axis with a line at zero; intervals as thin lines. */
 export function changePicture(
@@ -31,7 +29,7 @@ export function changePicture(
     top,
     bottom: top + rows.length * row,
   };
-  const all = rows.flatMap(({ value, low = value, high = value }) => [low, high]);
+  const all = rows.flatMap(({ low, high }) => [low, high]);
   const reach = [Math.min(-1, ...all), Math.max(1, ...all)] as const;
   const x = scaleLinear(reach, [frame.left, frame.right]).nice();
   const drawn = rows.map(({ name, value, low, high }, i) => {
@@ -39,11 +37,8 @@ export function changePicture(
     const title = small
       ? label(frame.left, y - 13, name, { name: "part" })
       : label(frame.left - 10, y + 4, name, { anchor: "end", name: "part" });
-    const interval =
-      low === undefined || high === undefined
-        ? null
-        : html`${rule([x(low), y], [x(high), y], "whisker")}${rule([x(low), y - 5], [x(low), y + 5], "whisker")}${rule([x(high), y - 5], [x(high), y + 5], "whisker")}`;
-    const end = Math.max(x(value) + 7, x(high ?? value));
+    const interval = html`${rule([x(low), y], [x(high), y], "whisker")}${rule([x(low), y - 5], [x(low), y + 5], "whisker")}${rule([x(high), y - 5], [x(high), y + 5], "whisker")}`;
+    const end = Math.max(x(value) + 7, x(high));
     return html`${title}${interval}<circle
         cx="${px(x(value))}"
         cy="${px(y)}"
@@ -51,10 +46,9 @@ export function changePicture(
         class="point"
       />${label(end + 5, y + 4, signed(value), { name: "value" })}`;
   });
-  const told = rows.map(({ name, value, low, high }) =>
-    low === undefined || high === undefined
-      ? `${name} ${signed(value)}`
-      : `${name} ${signed(value)}, from ${signed(low)} to ${signed(high)}`,
+  const told = rows.map(
+    ({ name, value, low, high }) =>
+      `${name} ${signed(value)}, from ${signed(low)} to ${signed(high)}`,
   );
   return drawing(
     frame,
