@@ -5,6 +5,7 @@ export default defineConfig({
     include: ["tests/**/*.test.ts"],
     expect: { requireAssertions: true },
     testTimeout: 60_000,
+    hookTimeout: 60_000,
     maxWorkers: 2,
   },
 });

@@ -1,14 +1,14 @@
 import type { Measurement } from "../evidence/evidence.js";
 import { clamp } from "../foundation/statistics.js";
-import { PHASES, type Component } from "../machine/words.js";
+import type { Component } from "../machine/words.js";
 import type { Washer } from "../machine/profile.js";
-import { say, viewAudible } from "./audible.js";
+import { audibleChance, say } from "./audible.js";
 import { CALIBRATION } from "./data/calibration.data.js";
 import { LEARNED } from "./data/learned.data.js";
 import { presenceOf } from "./presence.js";
 import type { Rule, RuleGroup } from "./rule.js";
 import { RULES } from "./rules.js";
-import { viewMeasurement, type PhaseView } from "./view.js";
+import { viewMeasurement, type KnownPhase, type PhaseView } from "./view.js";
 
 /** What one row of the table says of one part, in nats, before groups are tempered. */
 export interface Contribution {
@@ -18,16 +18,6 @@ export interface Contribution {
   /** Degree of presence of the pattern, 0 to 1. */
   readonly x: number;
   readonly measurement: Measurement;
-}
-
-/** Chance that a row applies, given what is known of the phase. */
-function relevance(rule: Rule, view: PhaseView): number {
-  if (!rule.phases) return 1;
-  let sum = 0;
-  for (const phase of PHASES) {
-    if (rule.phases.includes(phase)) sum += view.phaseShares[phase];
-  }
-  return Math.min(1, sum);
 }
 
 const capped = (weight: number): number => clamp(weight, -CALIBRATION.rowCap, CALIBRATION.rowCap);
@@ -46,7 +36,7 @@ function contributionsOfRule(
 ): Contribution[] {
   const measurement = viewMeasurement(view, rule.feature);
   const x = presenceOf(rule.presence, measurement);
-  const trust = x === null ? 0 : measurement!.quality * relevance(rule, view);
+  const trust = x === null ? 0 : measurement!.quality;
   if (x === null || trust < 0.02) return [];
   const found: Contribution[] = [];
   for (const component of components) {
@@ -80,16 +70,18 @@ function tempered(contributions: readonly Contribution[]): Contribution[] {
   });
 }
 
-/** All rows that speak for or against each part in one view, tempered by group. */
+/** All rows that speak for or against each part in one view, were it of `phase`; tempered by group. */
 export function contributionsOf(
   view: PhaseView,
+  phase: KnownPhase,
   components: readonly Component[],
   washer: Washer,
 ): Map<Component, Contribution[]> {
-  const all = RULES.flatMap((rule) => contributionsOfRule(rule, view, components));
+  const rules = RULES.filter((rule) => !rule.phases || rule.phases.includes(phase));
+  const all = rules.flatMap((rule) => contributionsOfRule(rule, view, components));
   return new Map(
     components.map((component) => {
-      const share = say(viewAudible(component, view, washer));
+      const share = say(audibleChance(component, phase, washer));
       const own = all
         .filter((one) => one.component === component)
         .map((one) => ({ ...one, nats: share * one.nats }));

@@ -1,10 +1,10 @@
 import { logSumExp } from "../foundation/statistics.js";
 import type { Washer } from "../machine/profile.js";
 import { CHARACTERS, type Component } from "../machine/words.js";
-import { viewAudible } from "./audible.js";
-import { contributionsOf, type Contribution } from "./contributions.js";
+import type { Contribution } from "./contributions.js";
 import { CALIBRATION } from "./data/calibration.data.js";
 import { CHARACTER_LIKELIHOOD } from "./data/character-likelihood.data.js";
+import { overPhases } from "./phase-mixture.js";
 import { priorOf, type Circumstances } from "./prior.js";
 import type { PhaseView } from "./view.js";
 
@@ -23,12 +23,6 @@ export interface RankedComponent {
 export type RecordingClass = keyof typeof CALIBRATION.temperature;
 
 const soundRows = new Map(CHARACTER_LIKELIHOOD.map((row) => [row.component, row.sounds]));
-
-// Heard in this phase: ln P; silent in this phase while heard in another: ln (1 - P).
-function phaseNats(component: Component, view: PhaseView, washer: Washer): number {
-  const chance = Math.min(viewAudible(component, view, washer), 1 - CALIBRATION.phaseFloor);
-  return view.heard * Math.log(chance) + (1 - view.heard) * Math.log(1 - chance);
-}
 
 function characterNats(component: Component, view: PhaseView): number {
   const sounds = soundRows.get(component)!;
@@ -55,10 +49,11 @@ export function rankComponents(
 ): RankedComponent[] {
   const prior = priorOf(washer, circumstances);
   const components = [...prior.keys()];
-  const perView = views.map((view) => contributionsOf(view, components, washer));
+  const perView = views.map((view) => overPhases(view, components, washer));
   const rows = components.map((component) => {
-    const contributions = perView.flatMap((map) => map.get(component)!);
-    const phase = views.reduce((sum, view) => sum + phaseNats(component, view, washer), 0);
+    const said = perView.map((map) => map.get(component)!);
+    const contributions = said.flatMap((one) => one.contributions);
+    const phase = said.reduce((sum, one) => sum + one.phaseNats, 0);
     const character = views.reduce((sum, view) => sum + characterNats(component, view), 0);
     const rules = contributions.reduce((sum, one) => sum + one.nats, 0);
     return {

@@ -9,11 +9,16 @@ export interface HeardClip {
   readonly character: CharacterAnswer;
 }
 
+/** What a machine does at a time; that we do not know which is a matter of shares, not of another phase. */
+export type KnownPhase = Exclude<Phase, "unknown">;
+
+const KNOWN_PHASES = PHASES.filter((phase): phase is KnownPhase => phase !== "unknown");
+
 /** All recordings of one phase, taken together: the same noise is not counted twice. */
 export interface PhaseView {
   readonly clips: readonly HeardClip[];
-  /** Chance of each phase, 0 or 1 when told. */
-  readonly phaseShares: Readonly<Record<Phase, number>>;
+  /** The phases it may be of, each with its chance, summing to 1: a single one when told. */
+  readonly phases: readonly { readonly phase: KnownPhase; readonly chance: number }[];
   /**
    * How much of the noise is heard, 0 to 1: square of its chance against that of the clearest view, so
    * that a view in which it is half as sure counts as a quarter heard.
@@ -26,11 +31,17 @@ export const hearClip = (evidence: Evidence): HeardClip => ({
   character: characterOf(evidence),
 });
 
-function sharesOf(evidence: Evidence): Record<Phase, number> {
-  if (!evidence.phase.given) return { ...evidence.phase.scores };
-  return Object.fromEntries(
-    PHASES.map((phase) => [phase, phase === evidence.phase.label ? 1 : 0]),
-  ) as Record<Phase, number>;
+/** Phases less likely than this change nothing and cost a ranking each. */
+const LEAST_CHANCE = 0.01;
+
+function phasesOf({ phase: { label, given, scores } }: Evidence): PhaseView["phases"] {
+  if (given && label !== "unknown") return [{ phase: label, chance: 1 }];
+  const known = KNOWN_PHASES.map((phase) => ({ phase, chance: scores[phase] }));
+  const sum = known.reduce((total, { chance }) => total + chance, 0);
+  if (sum <= 0) return KNOWN_PHASES.map((phase) => ({ phase, chance: 1 / KNOWN_PHASES.length }));
+  return known
+    .map(({ phase, chance }) => ({ phase, chance: chance / sum }))
+    .filter(({ chance }) => chance >= LEAST_CHANCE);
 }
 
 const unusualShare = (clip: HeardClip): number => 1 - clip.character.shares.none;
@@ -47,7 +58,7 @@ export function viewsOf(clips: readonly HeardClip[]): PhaseView[] {
   const most = Math.max(...unusual);
   return [...groups.values()].map((group, i) => ({
     clips: group,
-    phaseShares: sharesOf(group[0]!.evidence),
+    phases: phasesOf(group[0]!.evidence),
     heard: most > 0 ? (unusual[i]! / most) ** 2 : 1,
   }));
 }

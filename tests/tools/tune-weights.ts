@@ -12,6 +12,7 @@ import { priorOf } from "../../src/diagnosis/prior.js";
 import { audibleChance, say } from "../../src/diagnosis/audible.js";
 import { CHARACTER_LIKELIHOOD } from "../../src/diagnosis/data/character-likelihood.data.js";
 import { RULES } from "../../src/diagnosis/rules.js";
+import type { KnownPhase } from "../../src/diagnosis/view.js";
 import type { Measurement } from "../../src/evidence/evidence.js";
 import type { FeatureId } from "../../src/evidence/features.data.js";
 import { washerById } from "../../src/machine/washers.js";
@@ -46,7 +47,7 @@ const PRIOR_WIDTH = 0.6;
 const lines = files
   .flatMap((file) => readFileSync(file, "utf8").trim().split("\n"))
   .map((text) => JSON.parse(text) as Line)
-  .filter((line) => line.truth.washer);
+  .filter((line) => line.truth.washer && line.truth.phase && line.truth.phase !== "unknown");
 const train = lines.filter((_, i) => i % 5 !== 4);
 const held = lines.filter((_, i) => i % 5 === 4);
 
@@ -166,7 +167,7 @@ function inputOf(line: Line): Input {
   const prior = priorOf(washerById(line.truth.machine!), {});
   const shares = characterShares(characterInput(line), characterDeltas.value);
   const base = new Float64Array(nC);
-  const phase = line.truth.phase ?? "unknown";
+  const phase = line.truth.phase as KnownPhase;
   const washer = washerById(line.truth.machine!);
   const shareOf = components.map((component) => say(audibleChance(component, phase, washer)));
   components.forEach((component, c) => {
