@@ -70,6 +70,8 @@ export interface PhaseGuess {
   readonly given: boolean;
   /** How well each phase fits, summing to 1. */
   readonly scores: Readonly<Record<Phase, number>>;
+  /** How strongly each sign of a phase is there, 0 to 1, by the ids of `phase-signs.data.ts`. */
+  readonly signs?: Readonly<Record<string, number>>;
 }
 
 /** What was heard, as numbers. Knows nothing of which component is to blame. */

@@ -7,9 +7,13 @@ import { mainsPresence, turningShare } from "../pump/mains-presence.js";
 import { levelTrend } from "./level-trend.js";
 import { findStrokes } from "../stroke/find-strokes.js";
 import type { StrokePattern } from "../stroke/stroke-pattern.js";
-import { PHASE_PRIORS, PHASE_SIGNS, type PhaseSignId } from "./phase-signs.data.js";
+import { LEARNED_PHASE_WEIGHTS } from "./phase-learned.data.js";
+import { PHASE_PRIORS, PHASE_SIGNS, type PhaseSign, type PhaseSignId } from "./phase-signs.data.js";
 
 export type Features = Readonly<Partial<Record<FeatureId, Measurement>>>;
+
+type StillnessSign =
+  "hum-leads" | "no-hum" | "stops-without-hum" | "tone-leads" | "level-swings" | "dull-steady";
 
 /** A phase is named only when it is at least this likely and clearly ahead of the next. */
 const NAMED_FROM = 0.5;
@@ -23,6 +27,13 @@ function shown(features: Features, id: FeatureId, low: number, high: number): nu
   const feature = features[id];
   if (feature === undefined || feature.value === null) return 0;
   return grade(feature.value, low, high) * feature.quality;
+}
+
+/** The same for what is missed: 1 at or below `low`; 0 when it was not measured. */
+function lacking(features: Features, id: FeatureId, low: number, high: number): number {
+  const feature = features[id];
+  if (feature === undefined || feature.value === null) return 0;
+  return (1 - grade(feature.value, low, high)) * feature.quality;
 }
 
 interface Speeds {
@@ -65,6 +76,22 @@ function trends(
   };
 }
 
+/** What speaks for a thing that runs without the drum, or for a drum that runs without power. */
+function stillnessSigns(
+  features: Features,
+  mains: number,
+  goes: boolean,
+): Record<StillnessSign, number> {
+  return {
+    "hum-leads": shown(features, "mains-share", 0.15, 0.5),
+    "no-hum": 1 - mains,
+    "stops-without-hum": goes ? 1 - mains : 0,
+    "tone-leads": shown(features, "tone-share", 0.1, 0.35),
+    "level-swings": shown(features, "loudness-steadiness", 5, 12),
+    "dull-steady": lacking(features, "swing-low", 2.5, 5),
+  };
+}
+
 /** How strongly each sign is there, 0 to 1. */
 function strengths(context: ListeningContext, features: Features): Record<PhaseSignId, number> {
   const pattern = findStrokes(context);
@@ -101,15 +128,20 @@ function strengths(context: ListeningContext, features: Features): Record<PhaseS
     "crackle-without-shaft": noShaft * shown(features, "pump-crackle", 0.35, 0.7),
     "knocks-without-shaft": noShaft * shown(features, "pump-knock", 0.02, 0.2),
     "sound-cut": cut?.value != null && cut.value < 0.01 ? cut.quality : 0,
+    ...stillnessSigns(features, mains, goes),
   };
 }
 
+/** What a sign says of a phase: the expert's weight and what simulation adds to it. */
+function weightOf(sign: PhaseSign, phase: Phase): number {
+  return (sign.logOdds[phase] ?? 0) + (LEARNED_PHASE_WEIGHTS[`${sign.id}/${phase}`] ?? 0);
+}
+
 /** Probabilities of the phases from the signs heard, summing to 1. */
-function scoresOf(context: ListeningContext, features: Features): Record<Phase, number> {
-  const strength = strengths(context, features);
+function scoresOf(strength: Readonly<Record<PhaseSignId, number>>): Record<Phase, number> {
   const log = PHASES.map((phase) => {
     let sum = PHASE_PRIORS[phase];
-    for (const sign of PHASE_SIGNS) sum += strength[sign.id] * (sign.logOdds[phase] ?? 0);
+    for (const sign of PHASE_SIGNS) sum += strength[sign.id] * weightOf(sign, phase);
     return sum;
   });
   const total = logSumExp(log);
@@ -132,7 +164,8 @@ function likeliest(scores: Readonly<Record<Phase, number>>): Phase {
  * and is the answer when nothing reaches one half.
  */
 export function guessPhase(context: ListeningContext, features: Features): PhaseGuess {
-  const scores = scoresOf(context, features);
+  const signs = strengths(context, features);
+  const scores = scoresOf(signs);
   const given = context.toldPhase !== "unknown";
-  return { label: given ? context.toldPhase : likeliest(scores), given, scores };
+  return { label: given ? context.toldPhase : likeliest(scores), given, scores, signs };
 }

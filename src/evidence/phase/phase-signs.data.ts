@@ -25,7 +25,13 @@ export type PhaseSignId =
   | "hiss-without-shaft"
   | "crackle-without-shaft"
   | "knocks-without-shaft"
-  | "sound-cut";
+  | "sound-cut"
+  | "hum-leads"
+  | "no-hum"
+  | "stops-without-hum"
+  | "tone-leads"
+  | "level-swings"
+  | "dull-steady";
 
 /** Log-weights before anything is heard: recordings of a noise are mostly made in the spin. */
 export const PHASE_PRIORS: Readonly<Record<Phase, number>> = {
@@ -147,6 +153,43 @@ export const PHASE_SIGNS: readonly PhaseSign[] = [
     id: "sound-cut",
     logOdds: { coast: 1, spin: 0.2 },
     source: "noise of the drive ends with the power while the drum goes on, trade reference 0",
+    provenance: "common practice",
+  },
+  {
+    id: "hum-leads",
+    logOdds: { fill: 1.8, drain: 1, spin: -0.7, coast: -1, "hand-spin": -1.5, wash: -0.5 },
+    source: `${turning}: in fill and drain nothing but a valve or a pump runs, and both hum`,
+    provenance: "common practice",
+  },
+  {
+    id: "no-hum",
+    logOdds: { "hand-spin": 1, coast: 0.8, drain: -0.7, fill: -0.7 },
+    source: `${turning}: with the power cut nothing hums`,
+    provenance: "common practice",
+  },
+  {
+    id: "stops-without-hum",
+    logOdds: { "hand-spin": 1.5, wash: 0.3 },
+    source: "a drum pushed by hand goes and rests as the hand does, unplugged",
+    provenance: "common practice",
+  },
+  {
+    id: "tone-leads",
+    logOdds: { spin: 0.4, coast: 0.4, wash: 0.2, "hand-spin": 0.2, drain: -0.5, fill: -0.8 },
+    source: `${turning}: motors and gears whine only where something turns`,
+    provenance: "common practice",
+  },
+  {
+    id: "level-swings",
+    logOdds: { "hand-spin": 1, coast: 0.5, spin: -0.4, drain: -0.3 },
+    source: "a drum pushed by hand, and one that runs out, is loud and grows quiet",
+    provenance: "common practice",
+  },
+  {
+    id: "dull-steady",
+    logOdds: { fill: 0.6, drain: 0.5, wash: -0.6 },
+    source:
+      "a load that is lifted and dropped, or a drum that sways, stirs the low notes; water and hum do not",
     provenance: "common practice",
   },
 ];
