@@ -133,6 +133,18 @@ export const FEATURES = [
     group: "turn",
     meaning: "10-90 % range of the level of 1-6 kHz in 20 ms steps, slow changes taken out",
   },
+  {
+    id: "swell-low",
+    unit: "dB",
+    group: "turn",
+    meaning: "how far 60-500 Hz swells for seconds and falls back, over the level before and after",
+  },
+  {
+    id: "swell-high",
+    unit: "dB",
+    group: "turn",
+    meaning: "the same in the octave above 500 Hz that swells most",
+  },
   // Squeal
   {
     id: "squeal-prominence",

@@ -1,11 +1,13 @@
 import { clamp, median, quantiles } from "../../foundation/statistics.js";
 import { blockPower } from "../../signal/spectrum.js";
 import { runningMedian } from "../../signal/running-median.js";
-import type { BandName, ListeningContext } from "../context.js";
+import { BANDS, type BandName, type ListeningContext } from "../context.js";
 import type { Measurement } from "../evidence.js";
 import type { FeatureId } from "../features.data.js";
 import { measured, missing } from "../measurement.js";
+import { swellFeature } from "./passing-swell.js";
 
+const OCTAVES = ["octave-500", "octave-1k", "octave-2k", "octave-4k"] as const;
 const LEVEL_RATE_HZ = 100;
 const WINDOW_SECONDS = 2.56;
 const FFT_SIZE = 1024;
@@ -82,6 +84,12 @@ function swingFeature(level: Float64Array): Measurement {
   return measured((high - low) * NATS_TO_DB, 1);
 }
 
+/** The octaves above the dull band that the recording carries to at least half. */
+function highOctaves(context: ListeningContext): BandName[] {
+  const top = context.recording.bandHz[1];
+  return OCTAVES.filter((band) => Math.sqrt(BANDS[band][0] * BANDS[band][1]) <= top);
+}
+
 /**
  * Rhythm of the level without knowing the drum's speed: how strong the strongest beat is, and how hard
  * the level swings, in the low band (blows) and the high one (contact).
@@ -92,12 +100,21 @@ function swingFeature(level: Float64Array): Measurement {
 export function observeRhythm(context: ListeningContext): Partial<Record<FeatureId, Measurement>> {
   if (context.sound.length / context.soundRateHz < LEAST_SECONDS) {
     const short = missing("short");
-    return { "beat-low": short, "beat-high": short, "swing-low": short, "swing-high": short };
+    return {
+      "beat-low": short,
+      "beat-high": short,
+      "swing-low": short,
+      "swing-high": short,
+      "swell-low": short,
+      "swell-high": short,
+    };
   }
   const low = levelOf(context, "low-blow");
   const high = levelOf(context, "contact");
   const carriesHigh = context.recording.bandHz[1] >= 2500;
   return {
+    "swell-low": swellFeature(context, ["low-blow"]),
+    "swell-high": swellFeature(context, highOctaves(context)),
     "beat-low": beatFeature(low),
     "swing-low": swingFeature(low),
     "beat-high": carriesHigh ? beatFeature(high) : missing("band"),
