@@ -1,10 +1,9 @@
-import { mean, median } from "../foundation/statistics.js";
 import { alternativeOf } from "./alternative.js";
 import type { Exploration } from "./exploration.js";
 import { FRAME_SECONDS } from "./frame-times.js";
 import { turnStrength } from "./hearing.js";
+import { finerReading } from "./finer-reading.js";
 import { isHeard } from "./is-heard.js";
-import { longestPlateau, type Steadiness } from "./judge-course.js";
 import type { MainsComb } from "./mains-comb.js";
 import type { MotorAlone } from "./motor-alone.js";
 import { movementOf, trustedFrames } from "./movement.js";
@@ -13,6 +12,7 @@ import { slowTrack, type SlowTurns } from "./slow-turns.js";
 import type { Estimate, Movement, SpeedEstimate, SpeedNote, SpeedPoint } from "./speed-estimate.js";
 import type { SpeedOptions } from "./speed-options.js";
 import type { ToneSource } from "./tone-source.js";
+import { spreadUnheard, typicalOf } from "./typical-speed.js";
 
 const NORMAL_90 = 1.645;
 
@@ -21,27 +21,6 @@ const around = (value: number, relativeError: number): Estimate => ({
   low: value * Math.exp(-NORMAL_90 * relativeError),
   high: value * Math.exp(NORMAL_90 * relativeError),
 });
-
-/** What passes for the one speed of a clip; a slow ramp stays within ±1 % for some seconds, too. */
-const ONE_SPEED: Steadiness = { range: 0.012, seconds: 4 };
-
-const oneSpeed = (heardHz: readonly number[]): readonly [number, number] | null =>
-  longestPlateau(
-    Float64Array.from(heardHz, (hz) => Math.log(hz)),
-    ONE_SPEED,
-  );
-
-// A course is read on over the frames in which it is not heard, if these are few.
-const READ_ON = 0.35;
-
-function typicalHz(track: readonly (number | null)[], reading: Reading): number {
-  const heard = track.filter((hz): hz is number => hz !== null);
-  const plateau = oneSpeed(heard);
-  const whole = Array.from(reading.judged.course, (value) => reading.drumHz * Math.exp(value));
-  const most = heard.length >= (1 - READ_ON) * track.length ? whole : heard;
-  const part = plateau ? heard.slice(plateau[0], plateau[1]) : most;
-  return part.reduce((sum, hz) => sum + hz, 0) / part.length;
-}
 
 /** What every estimate says, heard or not. */
 export interface SpeedFrame {
@@ -102,36 +81,8 @@ const TOSS_UP = 0.5;
 const FAR_APART = 0.1;
 const STRONG = 8;
 
-// Spread of the typical speed between readings that are nearly the same, weighted by their odds.
-function spreadOfReadings(found: Exploration, chosen: Reading): number {
-  const lnOf = (one: Reading): number => Math.log(one.drumHz * one.judged.prior.plateauShare);
-  const centre = lnOf(chosen);
-  let weights = 0;
-  let squares = 0;
-  for (const one of found.readings) {
-    const off = lnOf(one) - centre;
-    if (Math.abs(off) > FAR_APART) continue;
-    const weight = Math.exp(0.5 * (one.odds - chosen.odds));
-    weights += weight;
-    squares += weight * off * off;
-  }
-  return Math.sqrt(squares / weights);
-}
-
-// A mean over the frames in which the drum is heard misses what it does in the others.
-function spreadUnheard(track: readonly (number | null)[], steady: boolean): number {
-  const heard = track.filter((hz): hz is number => hz !== null);
-  const range = Math.log(Math.max(...heard) / Math.min(...heard));
-  return steady ? 0 : 0.4 * range * (1 - heard.length / track.length);
-}
-
-// Without a plateau there is no one speed to speak of: mean and middle are both "the" speed of a run-up.
-function spreadOfMeaning(track: readonly (number | null)[], steady: boolean): number {
-  if (steady) return 0;
-  const heard = track.filter((hz): hz is number => hz !== null);
-  const range = Math.log(Math.max(...heard) / Math.min(...heard));
-  return 0.6 * Math.abs(Math.log(mean(heard) / median(heard))) + 0.04 * range;
-}
+/** How closely a course is followed, as a share of speed. */
+const FOLLOWED_TO = 0.002;
 
 // A strong line may be told all the same when a spin was told: then it is one of the two at least.
 function isTossUp(
@@ -187,7 +138,8 @@ function clearestLike(found: Exploration, chosen: Reading): Reading {
 export function speedFromReading(found: Exploration, options: SpeedOptions): SpeedEstimate | null {
   const first = found.readings.find((one) => isHeard(found.judge, one));
   if (first === undefined) return null;
-  const reading = clearestLike(found, first);
+  const clearest = clearestLike(found, first);
+  const reading = finerReading(found, clearest);
   const { judged, drumHz, drumError, evidence } = reading;
   const trusted = trustedFrames(evidence, found.judge.input.usable);
   const track = Array.from(judged.course, (value, i) =>
@@ -195,24 +147,22 @@ export function speedFromReading(found: Exploration, options: SpeedOptions): Spe
   );
   const heard = track.filter((hz): hz is number => hz !== null);
   if (heard.length < 4) return null;
-  const typical = typicalHz(track, reading);
+  const meant = typicalOf(track, reading);
+  const typical = meant.hz;
   const { motorToDrum, motorRpm, notes } = driveOf(found, reading, typical);
-  const alternative = alternativeOf(found, reading);
-  if (isTossUp(found, reading, alternative)) return null;
-  const plateau = oneSpeed(heard) !== null;
+  const alternative = alternativeOf(found, clearest);
+  if (isTossUp(found, clearest, alternative)) return null;
   const typicalError =
-    LEFT_OUT *
-    Math.hypot(
-      drumError,
-      spreadOfReadings(found, reading),
-      spreadUnheard(track, plateau),
-      spreadOfMeaning(track, plateau),
-    );
+    LEFT_OUT * Math.hypot(drumError, FOLLOWED_TO, spreadUnheard(track, meant.held));
   if (typicalError > USELESS) return null;
   const ambiguous = alternative !== null && alternative.logOdds < AMBIGUOUS;
   return {
     ...baseOf({ mains: found.mains, frameCount: track.length }),
-    drumRpm: around(60 * typical, typicalError),
+    drumRpm: {
+      value: 60 * typical,
+      low: around(60 * meant.lowHz, typicalError).low,
+      high: around(60 * meant.highHz, typicalError).high,
+    },
     motorRpm,
     motorToDrum,
     track: trackOf(track),

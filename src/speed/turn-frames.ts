@@ -13,7 +13,9 @@ export interface TurnFrames {
   readonly binHz: number;
 }
 
-const LENGTH = 512;
+/** Samples of a log envelope that one frame looks at: 2.56 s. */
+export const TURN_BLOCK = 512;
+const LENGTH = TURN_BLOCK;
 const SIZE = 1024;
 const TOP_HZ = 85;
 
@@ -32,6 +34,15 @@ function backgroundOfRow(row: Float64Array, rateHz: number, count: number): Floa
   const blocks = Math.max(1, Math.floor(row.length / LENGTH));
   const background = backgroundOf(sum, rateHz / SIZE, 4);
   return background.map((v) => v / blocks + 1e-12);
+}
+
+/** Power that the noise of one octave's envelope gives a Hann window of `TURN_BLOCK`, over frequency. */
+export function turnBackground(
+  row: Float64Array,
+  rateHz: number,
+): { readonly background: Float64Array; readonly binHz: number } {
+  const binHz = rateHz / SIZE;
+  return { background: backgroundOfRow(row, rateHz, Math.floor(TOP_HZ / binHz)), binHz };
 }
 
 /** Modulation spectra of 2.56 s frames, octaves whitened one by one and then averaged. */
