@@ -30,12 +30,18 @@ export function separatingTest(
   return tests.find((test) => separation(test, a, b) >= best - AS_GOOD);
 }
 
-const sentence = (outcome: Outcome): string =>
-  `${outcome.outcome[0]!.toUpperCase()}${outcome.outcome.slice(1).replaceAll("-", " ")}: ${outcome.reads}.`;
+const capital = (text: string): string => text.charAt(0).toUpperCase() + text.slice(1);
+
+/** "Fail" alone does not say of what; other outcomes are named by what is heard or felt. */
+const outcomeHead = (outcome: string): string =>
+  outcome === "fail" ? "A fault" : capital(outcome.replaceAll("-", " "));
+
+const sentence = ({ outcome, reads }: Outcome): string => `${outcomeHead(outcome)}: ${reads}.`;
 
 /** The test in a few sentences: state of the plug, what to do, what the telling outcomes mean. */
 export function testInWords(test: HandTest, customer: boolean): string {
-  const plug = test.power === "unplugged" ? "Unplugged. " : "";
+  const pull = customer ? "Pull the plug. " : "Unplugged. ";
+  const plug = test.power === "unplugged" ? pull : "";
   const how = customer ? (test.customerHow ?? test.how) : test.how;
   const telling = test.outcomes.filter((outcome) => outcome.points.length > 0);
   return [`${plug}${how}`, ...telling.map(sentence)].join(" ");
@@ -69,30 +75,86 @@ function suits(test: HandTest, parts: readonly Component[], axis: Axis | null): 
   return test.needsPart === undefined || !whole || parts.includes(test.needsPart);
 }
 
+const isFault = (part: Component): boolean => part !== "normal" && part !== "other";
+
+/** A machine in order is one of the two likeliest: the first question is whether anything is wrong. */
+export const isInDoubt = (components: readonly PartChance[]): boolean =>
+  components
+    .filter(({ component }) => component !== "other")
+    .slice(0, 2)
+    .some(({ component }) => component === "normal");
+
+/** Where nothing seems wrong, a part of this chance is still worth minutes of the owner's. */
+const WORTH_ASKING = 0.1;
+/** A test that separates nearly as well and takes fewer minutes is the better question. */
+const NEARLY_AS_GOOD = 0.2;
+
+/** The quickest of the tests that tell the part at fault from a machine in order. */
+function faultOrNone(
+  tests: readonly HandTest[],
+  fault: Component,
+  axis: Axis | null,
+): HandTest | undefined {
+  const best = Math.max(...tests.map((test) => separation(test, fault, "normal")), 0);
+  const enough = Math.max(best - NEARLY_AS_GOOD, LEAST_SEPARATION);
+  return tests
+    .filter((test) => separation(test, fault, "normal") >= enough)
+    .sort((a, b) => wholeMinutes(a, axis) - wholeMinutes(b, axis))[0];
+}
+
+interface Asked {
+  readonly test: HandTest;
+  readonly separates: readonly [Component, Component];
+}
+
+/** Whether the likeliest part is at fault at all; where nothing seems wrong only by what its owner may do. */
+function askedOfDoubt(
+  tests: readonly HandTest[],
+  components: readonly PartChance[],
+  verdict: Verdict,
+): Asked[] {
+  const fault = components.find(({ component }) => isFault(component));
+  if (fault === undefined) return [];
+  const calm = verdict === "normal-sound";
+  if (calm && fault.probability < WORTH_ASKING) return [];
+  const own = calm ? tests.filter((test) => test.who === "customer") : tests;
+  const axis = axisOfParts(components.map(({ component }) => component));
+  const test = faultOrNone(own, fault.component, axis);
+  return test === undefined ? [] : [{ test, separates: [fault.component, "normal"] }];
+}
+
+/** The test that tells the two likeliest faults apart, then one that confirms the first. */
+function askedOfFaults(tests: readonly HandTest[], parts: readonly Component[]): Asked[] {
+  const [first, second] = parts.filter(isFault);
+  if (!first || !second) return [];
+  const both = separatingTest(tests, first, second);
+  const confirm = tests.find((test) => test !== both && pointsOf(test).includes(first));
+  return [both, confirm]
+    .filter((test) => test !== undefined)
+    .map((test) => ({ test, separates: [first, second] }));
+}
+
 /**
- * The check that best tells the two likeliest faults apart, then one that confirms the first.
- * `next-check` plans the whole visit; this is the short answer that goes with a diagnosis.
+ * The check that best tells the two likeliest apart: two faults, or a fault and a machine in order where
+ * that is one of the two. Where nothing seems wrong nobody is sent inside a machine: one check that its
+ * owner may do, or none. `next-check` plans the whole visit; this is the short answer of a diagnosis.
  */
 export function nextChecksFor(components: readonly PartChance[], verdict: Verdict): NextCheck[] {
   if (verdict === "not-a-washer" || verdict === "record-again") return [];
   const parts = components.map((row) => row.component);
-  const [first, second] = parts.filter((part) => part !== "normal" && part !== "other");
-  if (!first || !second) return [];
   const axis = axisOfParts(parts);
   const noSpin = unsafeToSpin(components);
   const tests = HAND_TESTS.filter(
     (test) =>
       test.who !== "licensed" && !(noSpin && test.spins === true) && suits(test, parts, axis),
   );
-  const both = separatingTest(tests, first, second);
-  const confirm = tests.find((test) => test !== both && pointsOf(test).includes(first));
-  return [both, confirm]
-    .filter((test) => test !== undefined)
-    .map((test) => ({
-      check: test.check,
-      text: testInWords(test, test.who === "customer"),
-      minutes: wholeMinutes(test, axis),
-      audience: test.who === "customer" ? "customer" : "technician",
-      separates: [first, second],
-    }));
+  const inDoubt = verdict === "normal-sound" || isInDoubt(components);
+  const asked = inDoubt ? askedOfDoubt(tests, components, verdict) : askedOfFaults(tests, parts);
+  return asked.map(({ test, separates }) => ({
+    check: test.check,
+    text: testInWords(test, test.who === "customer"),
+    minutes: wholeMinutes(test, axis),
+    audience: test.who === "customer" ? "customer" : "technician",
+    separates: [...separates],
+  }));
 }

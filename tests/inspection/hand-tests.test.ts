@@ -154,6 +154,43 @@ describe("the check after a diagnosis", () => {
   });
 });
 
+describe("the check where perhaps nothing is wrong", () => {
+  const ranking = (fault: "motor-coupling" | "drain-pump", normal: number, chance: number) =>
+    [
+      { component: "normal" as const, probability: normal },
+      { component: fault, probability: chance },
+      { component: "drum-bearing" as const, probability: 0.05 },
+    ].sort((a, b) => b.probability - a.probability);
+
+  it("sends nobody inside a machine that sounds in order", () => {
+    expect(nextChecksFor(ranking("motor-coupling", 0.6, 0.07), "normal-sound")).toEqual([]);
+    expect(nextChecksFor(ranking("drain-pump", 0.6, 0.05), "normal-sound")).toEqual([]);
+  });
+
+  it("asks the owner alone, and only for a part that is worth the minutes", () => {
+    const asked = nextChecksFor(ranking("drain-pump", 0.62, 0.15), "normal-sound");
+    expect(asked).toMatchObject([
+      { check: "drain-only", audience: "customer", separates: ["drain-pump", "normal"] },
+    ]);
+  });
+
+  it("asks first whether the leading part is at fault, not which of two parts", () => {
+    const [first] = nextChecksFor(ranking("drain-pump", 0.46, 0.23), "shortlist");
+    expect(first).toMatchObject({ check: "drain-only", separates: ["drain-pump", "normal"] });
+    const [other] = nextChecksFor(ranking("drain-pump", 0.2, 0.4), "shortlist");
+    expect(other).toMatchObject({ check: "drain-only", separates: ["drain-pump", "normal"] });
+  });
+
+  it("tells an owner to pull the plug, and a fault from a failed test", () => {
+    const squeak = [
+      { component: "door-boot" as const, probability: 0.4 },
+      { component: "normal" as const, probability: 0.3 },
+    ];
+    const [asked] = nextChecksFor(squeak, "shortlist");
+    expect(asked!.text).toMatch(/^Pull the plug\. .* A fault: the squeak is gone/);
+  });
+});
+
 describe("what a customer may be asked", () => {
   // Common practice, no source: level, transport bolts, hands flat on closed panels, drum by hand with
   // the plug pulled, wet boot, empty spin, stop and drain by programme, the filter that the manual shows.

@@ -24,7 +24,7 @@ export const CLOSED_TESTS: readonly HandTest[] = [
       {
         outcome: "noise",
         also: ["fail"],
-        reads: "also with the drum standing: the pump, or what it shakes",
+        reads: "also with the drum standing, so it is the pump or what it shakes",
         points: ["drain-pump"],
         chance: {
           "drain-pump": 0.88,
@@ -53,14 +53,14 @@ export const CLOSED_TESTS: readonly HandTest[] = [
       {
         outcome: "noise",
         also: ["fail", "thumps"],
-        reads: "it is as bad as with a load: the load is cleared",
+        reads: "as bad as with a load, so it is not the load",
         points: [],
         ...guess,
       },
       {
         outcome: "smooth",
         also: ["pass", "quiet"],
-        reads: "smooth now: the load lay unevenly",
+        reads: "no longer bad, so the load lay unevenly",
         points: ["unbalanced-load"],
         chance: {
           "unbalanced-load": 0.9,
@@ -96,7 +96,7 @@ export const CLOSED_TESTS: readonly HandTest[] = [
       {
         outcome: "fail",
         also: ["in"],
-        reads: "a bolt is still in: take them out before any spin",
+        reads: "a bolt is still in; take them all out before any spin",
         points: ["shipping-bolts"],
         chance: { "shipping-bolts": 0.97 },
         otherwise: 0.004,
@@ -126,7 +126,7 @@ export const CLOSED_TESTS: readonly HandTest[] = [
       {
         outcome: "fail",
         also: ["rocks"],
-        reads: "it rocks on a diagonal or leans: set the feet, lock them, listen again",
+        reads: "it rocks on a diagonal or leans; set the feet, lock them, listen again",
         points: ["levelling"],
         chance: { levelling: 0.9, "shipping-bolts": 0.15 },
         otherwise: 0.08,
@@ -153,7 +153,7 @@ export const CLOSED_TESTS: readonly HandTest[] = [
       {
         outcome: "fail",
         also: ["stops"],
-        reads: "the buzz stops under the hand: that panel is loose",
+        reads: "the buzz stops under the hand, so that panel is loose",
         points: ["loose-panel"],
         chance: { "loose-panel": 0.85, "drain-pump": 0.1 },
         otherwise: 0.03,
@@ -239,14 +239,15 @@ export const CLOSED_TESTS: readonly HandTest[] = [
       {
         outcome: "falls",
         also: ["follows-speed"],
-        reads: "the noise falls as the drum slows: something that turns",
+        reads: "the noise falls as the drum slows, so it is something that turns",
         points: [],
         ...guess,
       },
       {
         outcome: "stops",
         also: ["at-once"],
-        reads: "the moment the power goes: pump, controls or the motor's own hum",
+        reads:
+          "at the moment the power goes, so it is the pump, the controls or the motor's own hum",
         points: ["drain-pump", "controls"],
         chance: {
           "drain-pump": 0.85,
@@ -291,7 +292,7 @@ export const CLOSED_TESTS: readonly HandTest[] = [
         outcome: "fail",
         also: ["play"],
         reads:
-          "over 2 mm (top loader over 6 to 10 mm) or a click; over 6 mm on a front loader: stop using it",
+          "over 2 mm (top loader over 6 to 10 mm) or a click; stop using a front loader over 6 mm",
         points: ["drum-bearing", "drum-spider", "hub-nut"],
         chance: { "drum-bearing": 0.55, "drum-spider": 0.4, "hub-nut": 0.4 },
         otherwise: 0.05,
@@ -388,7 +389,7 @@ export const CLOSED_TESTS: readonly HandTest[] = [
       },
       {
         outcome: "stuck",
-        reads: "the tub does not move at all: transport bolts",
+        reads: "the tub does not move at all, so transport bolts are in",
         points: ["shipping-bolts"],
         chance: { "shipping-bolts": 0.8, suspension: 0.01 },
         otherwise: 0.004,
@@ -569,7 +570,7 @@ export const CLOSED_TESTS: readonly HandTest[] = [
       {
         outcome: "fail",
         also: ["no-flow"],
-        reads: "a hum and no flow: air, a blocked line or a stuck pump",
+        reads: "a hum and no flow, from air, a blocked line or a stuck pump",
         points: ["drain-pump"],
         chance: { "drain-pump": 0.3 },
         otherwise: 0.02,

@@ -28,7 +28,7 @@ export const OPEN_TESTS: readonly HandTest[] = [
         outcome: "quiet",
         also: ["pass", "gone"],
         reads:
-          "three turns or more without noise: the noise is in belt, pulleys, clutch or motor, so turn the motor by hand next",
+          "three turns or more, so the noise is in the belt, pulleys, clutch or motor; turn the motor by hand next",
         points: ["drive-belt", "motor-bearing", "motor-pulley", "motor-brushes", "clutch-splines"],
         ...guess,
       },
@@ -44,7 +44,8 @@ export const OPEN_TESTS: readonly HandTest[] = [
       {
         outcome: "noise",
         also: ["fail", "stays"],
-        reads: "it stays: drum bearing, spider, or something else on the drum's side",
+        reads:
+          "it stays, so it is the drum bearing, the spider, or something else on the drum's side",
         points: ["drum-bearing", "drum-spider", "foreign-object", "drum-pulley"],
         chance: {
           "drum-bearing": 0.88,
@@ -260,7 +261,7 @@ export const OPEN_TESTS: readonly HandTest[] = [
       {
         outcome: "debris",
         also: ["fail"],
-        reads: "coins, pins, hair: clean it and listen again",
+        reads: "coins, pins or hair in it; clean it and listen again",
         points: ["drain-pump"],
         chance: { "drain-pump": 0.55, "foreign-object": 0.2 },
         otherwise: 0.08,
@@ -584,7 +585,7 @@ export const OPEN_TESTS: readonly HandTest[] = [
       {
         outcome: "noise",
         also: ["fail", "stays"],
-        reads: "it stays: the drum's bearing or spider",
+        reads: "it stays, so it is the drum's bearing or spider",
         points: ["drum-bearing", "drum-spider", "foreign-object"],
         chance: {
           "drum-bearing": 0.9,
@@ -660,7 +661,7 @@ export const OPEN_TESTS: readonly HandTest[] = [
       {
         outcome: "fail",
         also: ["bulged"],
-        reads: "bulged or off its marking: the motor hums and starts badly",
+        reads: "bulged or off its marking, so that the motor hums and starts badly",
         points: ["controls"],
         chance: { controls: 0.25, other: 0.1 },
         otherwise: 0.02,

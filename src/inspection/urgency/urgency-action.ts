@@ -6,7 +6,7 @@ import { pointsOf } from "../checks/hand-tests.js";
 import { mayDo, testsForWasher } from "../checks/machine-fit.js";
 import type { PartChance } from "../checks/weigh-findings.js";
 import type { NextCheck } from "../next-check.js";
-import { separatingTest, testInWords } from "../next-checks.js";
+import { isInDoubt, separatingTest, testInWords } from "../next-checks.js";
 import { kitsFor, partsToBring } from "../parts/parts-to-bring.js";
 import type { Urgency } from "./urgency.js";
 
@@ -66,7 +66,8 @@ function decidingCheck(input: ActionInput): HandTest | undefined {
     if (!needsNoPart(first.component, input.washer)) return undefined;
     return tests.find((test) => pointsOf(test).includes(first.component));
   }
-  return second && separatingTest(tests, first.component, second.component);
+  const other = isInDoubt(input.components) ? "normal" : second?.component;
+  return other && separatingTest(tests, first.component, other);
 }
 
 function technician({ components, nextChecks, washer }: ActionInput, before = ""): Action {
@@ -117,7 +118,7 @@ export function actionFor(input: ActionInput): Action {
   if (verdict.label === "normal-sound") {
     return {
       label: "no-part",
-      text: "No part is needed: tell the customer that the machine sounds as it should, and to record again if the noise grows.",
+      text: "No part is needed for what is heard: tell the customer that nothing points to a faulty part, and to record again if the noise grows or comes back.",
       parts: [],
     };
   }
