@@ -1,6 +1,7 @@
 import { logSumExp } from "../foundation/statistics.js";
 import type { Washer } from "../machine/profile.js";
 import { CHARACTERS, type Component } from "../machine/words.js";
+import { whereOnePhaseWasChosen } from "./chosen-phase.js";
 import type { Contribution } from "./contributions.js";
 import { CALIBRATION } from "./data/calibration.data.js";
 import { CHARACTER_LIKELIHOOD } from "./data/character-likelihood.data.js";
@@ -47,7 +48,8 @@ export function rankComponents(
   circumstances: Circumstances,
   recordingClass: RecordingClass,
 ): RankedComponent[] {
-  const prior = priorOf(washer, circumstances);
+  const usual = priorOf(washer, circumstances);
+  const prior = views.length === 1 ? whereOnePhaseWasChosen(usual, washer) : usual;
   const components = [...prior.keys()];
   const perView = views.map((view) => overPhases(view, components, washer));
   const rows = components.map((component) => {

@@ -1,8 +1,8 @@
 import type { Measurement } from "../evidence/evidence.js";
 import type { Character, Component } from "../machine/words.js";
-import { COMPONENT_NAMES } from "./data/component-names.data.js";
 import { PHASE_WORDS } from "./data/phase-words.data.js";
 import type { Contribution } from "./contributions.js";
+import { partInSentence } from "./part-words.js";
 import type { RankedComponent } from "./ranking.js";
 import type { PhaseView } from "./view.js";
 
@@ -21,8 +21,8 @@ const SHOWN_FROM_NATS = 0.15;
 
 function rounded(value: number): string {
   const size = Math.abs(value);
-  if (size >= 100) return value.toFixed(0);
-  return size >= 10 ? value.toFixed(0) : value.toFixed(size >= 1 ? 1 : 2);
+  if (size >= 9.95) return value.toFixed(0);
+  return value.toFixed(size >= 1 ? 1 : 2);
 }
 
 /** Fills `{name}` from the measurement's detail and `{value}` from its value; unknown names vanish. */
@@ -76,12 +76,12 @@ function phaseReason(
 }
 
 function characterSentence(component: Component, label: Character, fits: boolean): string {
-  const sound = label === "none" ? "nothing unusual" : label;
-  if (component === "normal" || component === "other") return `The sound as a whole: ${sound}.`;
-  const name = COMPONENT_NAMES[component];
+  const heard = label === "none" ? "No unusual noise is heard" : `The noise as a whole is ${label}`;
+  if (component === "normal" || component === "other") return `${heard}.`;
+  const part = partInSentence(component);
   return fits
-    ? `The sound as a whole: ${sound}, as a fault of the ${name} often is.`
-    : `The sound as a whole: ${sound}; a fault of the ${name} sounds otherwise.`;
+    ? `${heard}, which is typical of ${part}.`
+    : `${heard}, which is not typical of ${part}.`;
 }
 
 function characterReason(

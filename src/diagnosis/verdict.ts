@@ -1,7 +1,7 @@
-import type { Component, Verdict } from "../machine/words.js";
+import type { Verdict } from "../machine/words.js";
 import type { RecordingProblem } from "../recording/recording.js";
-import { COMPONENT_NAMES } from "./data/component-names.data.js";
 import { VERDICT_LIMITS } from "./data/verdict.data.js";
+import { partInSentence } from "./part-words.js";
 import type { RankedComponent } from "./ranking.js";
 import type { PhaseView } from "./view.js";
 
@@ -37,14 +37,50 @@ export function machineLogOdds(views: readonly PhaseView[], told: ToldFacts): nu
   );
 }
 
-const named = (component: Component): string => COMPONENT_NAMES[component];
+/** "the drum bearing (45 %)" */
+const withChance = ({ component, probability }: RankedComponent): string =>
+  `${partInSentence(component)} (${percent(probability)})`;
+
+/** What a further recording should come with: only what nobody has told yet. */
+function sayWhat(told: ToldFacts): string {
+  const missing = [
+    ...(told.phase ? [] : ["which part of the programme it is"]),
+    ...(told.machine ? [] : ["which kind of machine"]),
+  ];
+  return missing.length === 0 ? "" : `, and say ${missing.join(" and ")}`;
+}
+
+function normalSound({ probability }: RankedComponent): VerdictAnswer {
+  const sure = probability >= VERDICT_LIMITS.likelyFrom;
+  const said = sure
+    ? `This sounds as the machine should (${percent(probability)}).`
+    : `No part stands out; the sound is most likely as it should be (${percent(probability)}).`;
+  return {
+    label: "normal-sound",
+    text: `${said} If a noise still worries you, record it at its loudest.`,
+  };
+}
+
+/** Two parts in question, or one and the chance that nothing is wrong. */
+function shortlist(first: RankedComponent, second: RankedComponent): VerdictAnswer {
+  const maybe = (row: RankedComponent): string =>
+    row.component === "normal"
+      ? `perhaps nothing is wrong (${percent(row.probability)})`
+      : `perhaps ${withChance(row)}`;
+  const normal = [first, second].some(({ component }) => component === "normal");
+  const said = normal
+    ? `${maybe(first)}, ${maybe(second)}`
+    : `in question: ${withChance(first)}, then ${withChance(second)}`;
+  const text = `${said.charAt(0).toUpperCase()}${said.slice(1)}. Sound alone does not decide.`;
+  return { label: "shortlist", text };
+}
 
 function recordAgain(problems: readonly RecordingProblem[]): VerdictAnswer {
   const reasons = problems.filter((problem) => problem.severity === "blocks").map((p) => p.message);
   return { label: "record-again", text: [...new Set(reasons)].join(" ") };
 }
 
-function fromRanking(ranking: readonly RankedComponent[]): VerdictAnswer {
+function fromRanking(ranking: readonly RankedComponent[], told: ToldFacts): VerdictAnswer {
   const [first, second, third] = ranking as [RankedComponent, RankedComponent, RankedComponent];
   const clear =
     first.probability >= VERDICT_LIMITS.likelyFrom &&
@@ -54,10 +90,7 @@ function fromRanking(ranking: readonly RankedComponent[]): VerdictAnswer {
       first.probability >= VERDICT_LIMITS.normalFrom &&
       first.probability >= VERDICT_LIMITS.normalRatio * second.probability;
     if (ahead || first.probability >= VERDICT_LIMITS.likelyFrom) {
-      return {
-        label: "normal-sound",
-        text: `This sounds as the machine should (${percent(first.probability)}). If a noise still worries you, record it at its loudest.`,
-      };
+      return normalSound(first);
     }
   }
   if (first.component === "other") {
@@ -69,27 +102,25 @@ function fromRanking(ranking: readonly RankedComponent[]): VerdictAnswer {
   if (clear) {
     return {
       label: "likely",
-      text: `Most likely the ${named(first.component)} (${percent(first.probability)}).`,
+      text: `Most likely ${withChance(first)}.`,
     };
   }
-  const normal = ranking.find(({ component }) => component === "normal")?.probability ?? 0;
-  if (first.component !== "normal" && normal >= VERDICT_LIMITS.normalDoubt * first.probability) {
+  const normal = ranking.find(({ component }) => component === "normal");
+  const doubt = VERDICT_LIMITS.normalDoubt * first.probability;
+  if (normal !== undefined && normal !== first && normal.probability >= doubt) {
     return {
       label: "record-again",
-      text: `The recording does not decide whether anything is wrong: the ${named(first.component)} (${percent(first.probability)}) or a sound the machine should make (${percent(normal)}). Record 20 seconds or more of the noisy phase at its loudest, from its start, and tell the phase and the kind of machine.`,
+      text: `It is not clear whether anything is wrong: perhaps ${withChance(first)}, perhaps ${withChance(normal)}. Record 20 seconds or more where the noise is loudest, from its start${sayWhat(told)}.`,
     };
   }
   const topThree = first.probability + second.probability + third.probability;
   if (topThree < VERDICT_LIMITS.shortlistTopThree) {
     return {
       label: "record-again",
-      text: "The recording does not decide between too many parts. Record 20 seconds or more of the noisy phase from its start, and tell the phase and the kind of machine.",
+      text: `Too many parts fit what is heard to name one. Record 20 seconds or more where the noise is loudest, from its start${sayWhat(told)}.`,
     };
   }
-  const names = [first, second].map(
-    (row) => `${named(row.component)} (${percent(row.probability)})`,
-  );
-  return { label: "shortlist", text: `Not decided by sound alone: ${names.join(" or ")}.` };
+  return shortlist(first, second);
 }
 
 /** What the ranking amounts to; abstains with a reason before it guesses. */
@@ -108,15 +139,14 @@ export function verdictOf(
       text: "No washing machine is heard in this recording. Record the running machine from half a metre, without talking or music.",
     };
   }
-  const verdict = fromRanking(ranking);
+  const verdict = fromRanking(ranking, told);
   const calm = verdict.label === "normal-sound";
   // Who names the machine has one before them; silence about its faults still needs to be heard.
   if (verdict.label === "record-again" || (told.machine && !calm)) return verdict;
   if (machine >= VERDICT_LIMITS.answerFrom) return verdict;
-  const heard =
-    verdict.label === "normal-sound" ? "Nothing unusual is heard, but nothing" : "Nothing";
+  const heard = calm ? "Nothing unusual is heard, and it" : "It";
   return {
     label: "record-again",
-    text: `${heard} says for certain that a washing machine is heard. Record 20 seconds or more of the noisy phase, half a metre from the machine, and tell the phase.`,
+    text: `${heard} is not certain that a washing machine is heard. Record 20 seconds or more where the noise is loudest, half a metre from the machine${sayWhat(told)}.`,
   };
 }

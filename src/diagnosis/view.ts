@@ -12,7 +12,7 @@ export interface HeardClip {
 /** What a machine does at a time; that we do not know which is a matter of shares, not of another phase. */
 export type KnownPhase = Exclude<Phase, "unknown">;
 
-const KNOWN_PHASES = PHASES.filter((phase): phase is KnownPhase => phase !== "unknown");
+export const KNOWN_PHASES = PHASES.filter((phase): phase is KnownPhase => phase !== "unknown");
 
 /** All recordings of one phase, taken together: the same noise is not counted twice. */
 export interface PhaseView {

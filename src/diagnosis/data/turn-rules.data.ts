@@ -146,7 +146,7 @@ export const TURN_RULES: readonly Rule[] = [
     presence: { form: "above", at: -3, width: 1.5 },
     group: "turn",
     present: { "drum-spider": 0.5, levelling: 0.5, "drum-lifter": 0.3, counterweight: -0.2 },
-    heard: "The second harmonic of the turn is as strong as the first.",
+    heard: "It comes twice per drum turn as strongly as once.",
     why: "a cracked spider or a rocking cabinet hits twice a turn",
     ...trade,
   },
