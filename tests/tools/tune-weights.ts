@@ -5,6 +5,7 @@
 // LINES come from hear-simulator. Of each file every fifth recording is held out for the temperature.
 import { readFileSync, writeFileSync } from "node:fs";
 import { CHARACTER_BIAS, CHARACTER_RULES } from "../../src/diagnosis/data/character-rules.data.js";
+import { whereOnePhaseWasChosen } from "../../src/diagnosis/chosen-phase.js";
 import { CALIBRATION } from "../../src/diagnosis/data/calibration.data.js";
 import { characterKey } from "../../src/diagnosis/character.js";
 import { presenceOf } from "../../src/diagnosis/presence.js";
@@ -164,17 +165,17 @@ interface Input {
   readonly phase: number;
 }
 function inputOf(line: Line): Input {
-  const prior = priorOf(washerById(line.truth.machine!), {});
+  const machine = washerById(line.truth.machine!);
+  const prior = whereOnePhaseWasChosen(priorOf(machine, {}), machine);
   const shares = characterShares(characterInput(line), characterDeltas.value);
   const base = new Float64Array(nC);
   const phase = line.truth.phase as KnownPhase;
-  const washer = washerById(line.truth.machine!);
-  const shareOf = components.map((component) => say(audibleChance(component, phase, washer)));
+  const shareOf = components.map((component) => say(audibleChance(component, phase, machine)));
   components.forEach((component, c) => {
     const likelihood = words.reduce((sum, w, i) => sum + sounds.get(component)![w] * shares[i]!, 0);
     base[c] =
       Math.log(prior.get(component) ?? 1e-9) +
-      Math.log(Math.min(audibleChance(component, phase, washer), 1 - CALIBRATION.phaseFloor)) +
+      Math.log(Math.min(audibleChance(component, phase, machine), 1 - CALIBRATION.phaseFloor)) +
       CALIBRATION.characterWeight * Math.log(Math.max(likelihood, 1e-4) * words.length);
   });
   const rules = RULES.flatMap((rule, r) => {
