@@ -1,13 +1,15 @@
 // Makes recordings with a simulator, listens to them and writes one line a recording: truth, evidence
 // (features only) and the answer's summary. The lines feed score-lines and tune-weights.
 //   npm run build:tools && node .tools/tests/tools/hear-simulator.js OUT.ndjson COUNT SEED \
-//     [told|untold] [normalShare] [otherShare] [first|second|third]
+//     [told|untold] [normalShare] [otherShare] [first|second|third] [poor]
+// With poor every second recording is cut to 5 s and the rest come as a narrow voice call brings them: 8 kHz.
 import { appendFileSync, writeFileSync } from "node:fs";
 import { diagnoseRecordings } from "../../src/answer/diagnose-recordings.js";
 import { washerById } from "../../src/machine/washers.js";
 import type { Phase } from "../../src/machine/words.js";
 import { median } from "../../src/foundation/statistics.js";
 import { assessRecording } from "../../src/recording/assess.js";
+import { resample } from "../../src/signal/resample.js";
 import { synthesizeClip, type SyntheticClip } from "../../src/synthesis/clip.js";
 import { drawRequests } from "../../src/synthesis/draw-request.js";
 import { drawClip as drawPlainClip } from "../plain-recipes/clip.js";
@@ -21,6 +23,7 @@ const [
   normalText,
   otherText,
   simulator = "first",
+  carrier = "good",
 ] = process.argv.slice(2);
 const count = Number(countText);
 const normalShare = Number(normalText ?? 0.2);
@@ -42,6 +45,27 @@ function* clips(): Generator<Made> {
   }
 }
 
+const SHORT_SECONDS = 5;
+const CALL_RATE_HZ = 8000;
+
+/** The recordings as they are or, when poor ones are asked for, in turn too short and through a voice call. */
+function* carried(): Generator<Made> {
+  let index = 0;
+  for (const made of clips()) {
+    const { samples, sampleRateHz } = made;
+    if (carrier !== "poor") yield made;
+    else if (index++ % 2 === 0) {
+      const kept = SHORT_SECONDS * sampleRateHz;
+      const start = Math.max(0, Math.floor((samples.length - kept) / 2));
+      yield { ...made, samples: samples.slice(start, start + kept) };
+    } else {
+      const call = Float32Array.from(resample(samples, sampleRateHz, CALL_RATE_HZ));
+      const truth = { ...made.truth, codec: "AMR-NB" } as Made["truth"];
+      yield { samples: call, sampleRateHz: CALL_RATE_HZ, truth };
+    }
+  }
+}
+
 /** Middle error of the speed track against the true one, where both are known: |ln|, and in how many frames. */
 function trackError(
   track: readonly { readonly timeSeconds: number; readonly drumRpm: number | null }[],
@@ -54,7 +78,7 @@ function trackError(
   return errors.length === 0 ? null : { median: median(errors), frames: errors.length };
 }
 
-for (const { samples, sampleRateHz, truth } of clips()) {
+for (const { samples, sampleRateHz, truth } of carried()) {
   const recording = assessRecording({
     channels: [samples],
     sampleRateHz,

@@ -1,6 +1,6 @@
 // Moves the rule table's weights towards what the first and third generators show, each by at most one nat
-// (maximum a posteriori: the expert's weight is the centre of the prior), and fits a temperature for good and
-// for limited recordings. The second simulator is not for tuning: it gives the headline figures.
+// (maximum a posteriori: the expert's weight is the centre of the prior), and fits a temperature for each
+// class of recording. The second simulator is not for tuning: it gives the headline figures.
 //   npm run build:tools && node .tools/tests/tools/tune-weights.js OUT.ts LINES.ndjson [LINES.ndjson ...]
 // LINES come from hear-simulator. Of each file every fifth recording is held out for the temperature.
 import { readFileSync, writeFileSync } from "node:fs";
@@ -36,6 +36,8 @@ interface Line {
   };
   readonly features: Readonly<Record<FeatureId, Measurement>>;
   readonly limited?: boolean;
+  readonly quality: { readonly voiceCodec: boolean };
+  readonly seconds: number;
 }
 
 const [out = "", ...files] = process.argv.slice(2);
@@ -49,8 +51,12 @@ const lines = files
   .flatMap((file) => readFileSync(file, "utf8").trim().split("\n"))
   .map((text) => JSON.parse(text) as Line)
   .filter((line) => line.truth.washer && line.truth.phase && line.truth.phase !== "unknown");
-const train = lines.filter((_, i) => i % 5 !== 4);
-const held = lines.filter((_, i) => i % 5 === 4);
+/** As the program has it: a voice call, or too short for more. Poor recordings teach a temperature, no weights. */
+const isPoor = (line: Line): boolean => line.quality.voiceCodec || line.seconds < 6;
+const poor = lines.filter(isPoor);
+const whole = lines.filter((line) => !isPoor(line));
+const train = whole.filter((_, i) => i % 5 !== 4);
+const held = whole.filter((_, i) => i % 5 === 4);
 
 class Deltas {
   readonly value: Float64Array;
@@ -320,6 +326,7 @@ for (const [name, set] of [
   ["all", held],
   ["good", held.filter(({ limited }) => limited !== true)],
   ["limited", held.filter(({ limited }) => limited === true)],
+  ["poor", poor],
 ] as const) {
   const { t, nll } = temperatureOf(set);
   process.stdout.write(
@@ -350,7 +357,7 @@ writeFileSync(
   `/**
  * What tuning on the first and third generators adds to the expert weights, in nats, each within ±1.
  * Keys: rule id / present or absent / component; character / feature / form / at / side; bias / character.
- * Made by tests/tools/tune-weights.ts from ${lines.length} recordings; see docs/validation.md.
+ * Made by tests/tools/tune-weights.ts from ${whole.length} recordings; see docs/validation.md.
  */
 export const LEARNED: Readonly<Record<string, number>> = {
 ${entries.join("\n")}
