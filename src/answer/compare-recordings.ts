@@ -1,3 +1,4 @@
+import { binSpreadOf } from "../comparison/bin-spread.js";
 import { compareSides } from "../comparison/compare.js";
 import type { ComparableSide } from "../comparison/comparable.js";
 import type { ComparedPart, Comparison } from "../comparison/comparison.js";
@@ -41,6 +42,7 @@ function sideOf({ clip, context, evidence, speed }: Heard): ComparableSide {
     phase: evidence.phase.label,
     drumRpm: speed.drumRpm?.value ?? null,
     quality,
+    binSpreadDb: binSpreadOf(context.sound, context.soundRateHz, context.recording.bandHz),
     overdriven: problems.some(({ code }) => code === "clipped"),
     blocked: problems.some(({ severity }) => severity === "blocks"),
   };

@@ -10,6 +10,8 @@ export interface ComparableSide {
   readonly phase: Phase;
   readonly drumRpm: number | null;
   readonly quality: Pick<RecordingQuality, "noiseSuppressed" | "voiceCodec">;
+  /** How far single bins rise and fall against their neighbours, dB; null when that cannot be told. */
+  readonly binSpreadDb: number | null;
   readonly overdriven: boolean;
   /** The recording cannot carry an answer. */
   readonly blocked: boolean;
@@ -27,7 +29,8 @@ function poorSide(side: ComparableSide, name: SideName): string | null {
   if (side.blocked || side.portrait.blocks.length < LIMITS.leastBlocks) {
     return `${which} holds too little of the machine without talk, silence or handling. Record 20 seconds or more again.`;
   }
-  if (side.quality.noiseSuppressed || side.quality.voiceCodec) {
+  const flutters = side.binSpreadDb !== null && side.binSpreadDb > LIMITS.binSpreadDb;
+  if (side.quality.noiseSuppressed || side.quality.voiceCodec || flutters) {
     return `${which} was made with noise suppression or a speech codec, which takes steady noise away. Switch voice processing off, or use another recording app.`;
   }
   if (side.overdriven) {

@@ -1,13 +1,12 @@
 import { COMPONENT_NAMES } from "../diagnosis/data/component-names.data.js";
 import { whyNotComparable, type ComparableSide } from "./comparable.js";
 import type { ComparedFeature, ComparedPart, Comparison } from "./comparison.js";
-import { familyOf } from "./figure-name.js";
+import { parseFigureName } from "./figure-name.js";
 import { figureWords } from "./figure-words.js";
 import { judgeChange, type JudgedChange } from "./judge-change.js";
-import { isLively } from "./lively.js";
 import { drawPairs, spreadOf, type DrawnPair } from "./resample-blocks.js";
 import { summaryOf, type Summary } from "./summary.js";
-import { weighChange, type FigureChange } from "./weigh-change.js";
+import { figureChanges, weighChange, type FigureChange } from "./weigh-change.js";
 
 /** What is known besides the two recordings. */
 export interface ComparisonFacts {
@@ -28,7 +27,7 @@ function featureOf({ figure, before, after, nats }: FigureChange, draws: readonl
   return { feature: figure, ...figureWords(figure), before, after, change, nats };
 }
 
-/** The figures that say most for the verdict, one of each family: neighbours say the same. */
+/** The figures that say most for the verdict, one of each kind: neighbours say the same. */
 function tellingFeatures(
   figures: readonly FigureChange[],
   speaksForGone: boolean,
@@ -38,30 +37,28 @@ function tellingFeatures(
   const seen = new Set<string>();
   const chosen: FigureChange[] = [];
   for (const one of [...figures].sort((a, b) => sign * (b.nats - a.nats))) {
-    const family = familyOf(one.figure).replace("top ", "");
-    if (seen.has(family) || sign * one.nats <= 0) continue;
-    seen.add(family);
+    const { kind } = parseFigureName(one.figure);
+    if (seen.has(kind) || sign * one.nats <= 0) continue;
+    seen.add(kind);
     chosen.push(one);
     if (chosen.length === SHOWN_FEATURES) break;
   }
   return chosen.map((one) => featureOf(one, draws));
 }
 
-function wording({ verdict, newNoise }: JudgedChange, name: string, calmer: boolean): string {
+function wording({ verdict, faint }: JudgedChange, name: string): string {
   switch (verdict) {
     case "cured":
       return `The noise of the recording before is gone. Check the ${name} once more by hand, as after any repair.`;
     case "better":
-      return newNoise
-        ? `The noise that led to the ${name} is gone, but another one has come. Diagnose the new recording by itself.`
-        : `The noise that led to the ${name} is less, but nothing says for certain that it is gone.`;
+      return `The noise that led to the ${name} is less, but nothing says for certain that it is gone.`;
     case "unchanged":
       return `The sound is as it was: nothing says that the noise that led to the ${name} is gone.`;
     case "worse":
       return "The recording after the repair holds a noise that the one before does not have. Diagnose it by itself.";
     case "cannot tell":
-      return calmer
-        ? "Nearly all of the sound became calmer, which noise suppression in one of the phones does as well. Record both with the same phone and app, voice processing off."
+      return faint
+        ? "The noise stands out too little in the recording before: even a full cure would hardly show. A hand test decides, or an older recording in which the noise is loud."
         : "The change is too small to say that the noise is gone, and too large to say that it is still there. Record 30 seconds or more of the same phase, with the same phone in the same place.";
   }
 }
@@ -87,32 +84,23 @@ export function compareSides(
   const was: Summary = summaryOf(before.portrait.blocks);
   const is: Summary = summaryOf(after.portrait.blocks);
   const draws = drawPairs(before.portrait.blocks, after.portrait.blocks);
-  const weighed = weighChange(was, is);
-  const drawn = (of: (pair: DrawnPair) => number): number[] => draws.map(of);
+  const { nats, reach, unusual, apart } = weighChange(was, is);
   const gone = spreadOf(
-    weighed.nats,
-    drawn((pair) => weighChange(pair.before, pair.after).nats),
+    nats,
+    draws.map((pair) => weighChange(pair.before, pair.after).nats),
   );
   const come = spreadOf(
     weighChange(is, was).nats,
-    drawn((pair) => weighChange(pair.after, pair.before).nats),
+    draws.map((pair) => weighChange(pair.after, pair.before).nats),
   );
-  const calmer = isLively(was) && !isLively(is);
-  const livelier = isLively(is) && !isLively(was);
-  const judged = judgeChange({ gone, come, calmer, livelier });
-  const features = tellingFeatures(weighed.figures, gone.value > 0, draws);
+  const judged = judgeChange({ gone, come, reach, unusual, apart });
+  const features = tellingFeatures(figureChanges(was, is), gone.value > 0, draws);
   const unheard = soundsInOrder && part.from === "sound" && judged.verdict === "cured";
   if (unheard) {
     const text =
       "The recording before the repair sounds like a machine in order, so that nothing can be gone from it. If a noise was heard there, name its part with --part.";
     return { verdict: "cannot tell", text, ...about, gone, features };
   }
-  const name = COMPONENT_NAMES[part.component];
-  return {
-    verdict: judged.verdict,
-    text: wording(judged, name, calmer),
-    ...about,
-    gone,
-    features,
-  };
+  const text = wording(judged, COMPONENT_NAMES[part.component]);
+  return { verdict: judged.verdict, text, ...about, gone, features };
 }

@@ -21,14 +21,13 @@ const SHAPES: Readonly<Record<string, string>> = {
   dip: "fall under the usual level",
 };
 
-/** What a figure of `summaryOf` says, for a reader who knows machines and not this program. */
+/** What a figure of `portraitOf` says, for a reader who knows machines and not this program. */
 export function figureWords(figure: string): FigureWords {
-  const { top, kind, octave, step } = parseFigureName(figure);
+  const { kind, octave, step } = parseFigureName(figure);
   const where = `at ${band(OCTAVE_EDGES_HZ, octave)}`;
-  const loudest = top ? ", loudest moments" : "";
   const [head = "", tail = ""] = kind.split("-");
   const say = (meaning: string, unit: FigureWords["unit"] = "dB"): FigureWords => ({
-    meaning: `${meaning}${loudest}`,
+    meaning,
     unit,
   });
   if (head === "event") return say(`how far ${EVENTS[tail]!} stand out ${where}`);

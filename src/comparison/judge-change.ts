@@ -1,36 +1,37 @@
 import type { ComparisonVerdict, Spread } from "./comparison.js";
 import { CHANGE_LIMITS as LIMITS } from "./limits.data.js";
 
-/** Log-odds with their intervals. */
+/** Log-odds with their intervals, and what else `weighChange` gives. */
 export interface ChangeOdds {
   /** That what the first recording has is gone in the second, against that it is still there. */
   readonly gone: Spread;
   /** The same the other way round: that the second has something that the first lacks. */
   readonly come: Spread;
-  /** Nearly every octave became calmer, as with noise suppression in the first phone. */
-  readonly calmer: boolean;
-  /** Nearly every octave became livelier, as with noise suppression in the second. */
-  readonly livelier: boolean;
+  readonly reach: number;
+  readonly unusual: number;
+  readonly apart: number;
 }
 
 /** How a change is called. */
 export interface JudgedChange {
   readonly verdict: ComparisonVerdict;
-  /** A noise that the recording before does not have. */
-  readonly newNoise: boolean;
+  /** The noise stood out so little before that even a full cure would hardly show. */
+  readonly faint: boolean;
 }
 
-// The whole interval must lie on the side of the verdict, the value beyond the limit.
-const gone = ({ value, low }: Spread, doubtful: boolean): boolean =>
-  value >= (doubtful ? LIMITS.curedThoughCalmer : LIMITS.cured) && low > 0;
+// The value beyond the limit, and no interval that reaches down to "as it was".
+const passes = ({ value, low }: Spread, limit: number): boolean =>
+  value >= limit && low > LIMITS.unchanged;
 
 /** The verdict from the log-odds. "Cured" is the costly one to get wrong: doubt goes to the others. */
-export function judgeChange(odds: ChangeOdds): JudgedChange {
-  const newNoise = gone(odds.come, odds.livelier);
-  if (gone(odds.gone, odds.calmer)) return { verdict: newNoise ? "better" : "cured", newNoise };
-  if (newNoise) return { verdict: "worse", newNoise };
-  const { value, low, high } = odds.gone;
-  if (value <= LIMITS.unchanged && high < LIMITS.cured) return { verdict: "unchanged", newNoise };
-  const less = value >= LIMITS.better && low > LIMITS.unchanged && !odds.calmer;
-  return { verdict: less ? "better" : "cannot tell", newNoise };
+export function judgeChange({ gone, come, reach, unusual, apart }: ChangeOdds): JudgedChange {
+  const faint = reach < LIMITS.heard;
+  const call = (verdict: ComparisonVerdict): JudgedChange => ({ verdict, faint });
+  if (apart < LIMITS.alike) return call("unchanged");
+  if (passes(gone, faint ? LIMITS.cured : LIMITS.curedIfHeard)) {
+    return call(unusual <= LIMITS.unusual ? "cured" : "better");
+  }
+  if (passes(come, LIMITS.worse)) return call("worse");
+  if (gone.value <= LIMITS.unchanged && gone.high < LIMITS.cured) return call("unchanged");
+  return call(!faint && passes(gone, LIMITS.better) ? "better" : "cannot tell");
 }

@@ -1,6 +1,5 @@
 import { clamp } from "../foundation/statistics.js";
-import { CHANGE_MODEL, type FamilyRow } from "./change-model.data.js";
-import { aspectOf, familyOf } from "./figure-name.js";
+import { CHANGE_MODEL } from "./change-model.data.js";
 import type { Summary } from "./summary.js";
 
 /** What one figure says: positive that the fault is gone, negative that it is still there. */
@@ -15,57 +14,118 @@ export interface FigureChange {
 export interface WeighedChange {
   /** Log-odds that the fault is gone against that it is still there, equal odds before. */
   readonly nats: number;
-  readonly figures: readonly FigureChange[];
+  /** What they would be if the machine came back in order: how clearly the fault is heard before. */
+  readonly reach: number;
+  /** How far the sound after is from any machine in order, in the spreads of such machines. */
+  readonly unusual: number;
+  /** How far the two lie apart: 1 (RMS) for one sound by two phones. */
+  readonly apart: number;
 }
 
-/** No single figure says more than this, nats. */
-const FIGURE_CAP = 4;
-const DEGREES_OF_FREEDOM = 4;
+/** No figure lies further off than this, in spreads. */
+const FARTHEST = 8;
+/** Beyond this a sound is strange, and how strange says nothing about the fault. */
+const MOST_UNUSUAL = 7;
+const { figures: FIGURES, directions: DIRECTIONS, signs: SIGNS, bias: BIAS } = CHANGE_MODEL;
+const WEIGHTS = DIRECTIONS.map(({ weights }) => Float64Array.from(weights));
 
-/** ln density of a t distribution of 4 degrees of freedom, constant left out: a few wild figures do not decide. */
-function logDensity(distance: number, spread: number): number {
-  const z = distance / spread;
-  return (
-    -Math.log(spread) - ((DEGREES_OF_FREEDOM + 1) / 2) * Math.log1p((z * z) / DEGREES_OF_FREEDOM)
-  );
+// A figure that either recording lacks says nothing: both are taken as usual.
+function standardised(before: Summary, after: Summary): readonly [Float64Array, Float64Array] {
+  const was = new Float64Array(FIGURES.length);
+  const is = new Float64Array(FIGURES.length);
+  FIGURES.forEach(({ name, usual, spread }, j) => {
+    const b = before.get(name);
+    const a = after.get(name);
+    if (b === undefined || a === undefined) return;
+    was[j] = clamp((b - usual) / spread, -FARTHEST, FARTHEST);
+    is[j] = clamp((a - usual) / spread, -FARTHEST, FARTHEST);
+  });
+  return [was, is];
 }
+
+const dot = (a: Float64Array, b: Float64Array): number => {
+  let sum = 0;
+  for (let i = 0; i < a.length; i++) sum += a[i]! * b[i]!;
+  return sum;
+};
+const length = (a: Float64Array): number => Math.sqrt(dot(a, a));
+const along = (standard: Float64Array): Float64Array =>
+  Float64Array.from(WEIGHTS, (weights) => dot(weights, standard));
+
+interface Parts {
+  /** Unit vector from where the repaired machine would lie to where it lay: the fault's own direction. */
+  readonly towards: Float64Array;
+  /** How far it lay that way. */
+  readonly excess: number;
+  /** After less where the repaired machine would lie, by direction. */
+  readonly rest: Float64Array;
+  /** The same in the spreads of machines in order. */
+  readonly scaled: Float64Array;
+  /** Distance of after from before, RMS over directions. */
+  readonly apart: number;
+}
+
+function partsOf(was: Float64Array, is: Float64Array): Parts {
+  const b = along(was);
+  const a = along(is);
+  const goal = b.map((v, i) => DIRECTIONS[i]!.offset + DIRECTIONS[i]!.slope * v);
+  const fault = b.map((v, i) => v - goal[i]!);
+  const excess = length(fault);
+  const rest = a.map((v, i) => v - goal[i]!);
+  return {
+    towards: fault.map((v) => v / Math.max(excess, 1e-9)),
+    excess,
+    rest,
+    scaled: rest.map((v, i) => v / DIRECTIONS[i]!.spread),
+    apart: length(a.map((v, i) => v - b[i]!)) / Math.sqrt(a.length),
+  };
+}
+
+const natsOf = (left: number, gone: number, unusual: number): number =>
+  BIAS + SIGNS.left * left + SIGNS.gone * gone + SIGNS.unusual * Math.min(unusual, MOST_UNUSUAL);
 
 /**
- * ln of how much better "gone" explains a figure than "still there".
+ * Log-odds that the fault of `before` is gone in `after`.
  *
- * Still there: after = before, to within what other phones, places and moments make of it. Gone: after
- * lies where machines in order lie, and leans on before only as far as the machine's own sounds do.
- */
-function natsOf({ same, slope, offset, gone }: FamilyRow, before: number, after: number): number {
-  const ratio =
-    logDensity(after - (offset + slope * before), gone) - logDensity(after - before, same);
-  return clamp(ratio, -FIGURE_CAP, FIGURE_CAP);
-}
-
-/**
- * Log-odds that the fault of `before` is gone in `after`, and what each figure adds.
+ * A matched filter. Directions are weighted sums of figures in which two recordings of one sound differ by 1
+ * (RMS), so that what other phones and places change counts little. What before has beyond a machine in order
+ * is the fault, and gives its direction; along it, `left` is still there after and `gone` is not. What after
+ * has in other directions tells how far chance alone carries this pair.
  *
- * bias + Σ over aspects of weight · mean over the aspect's figures of their nats. Only figures that both
- * recordings carry take part; an aspect without any adds nothing.
+ * bias + signs.left * left + signs.gone * gone + signs.unusual * distance from machines in order.
  */
 export function weighChange(before: Summary, after: Summary): WeighedChange {
-  const byAspect = new Map<string, FigureChange[]>();
-  for (const [figure, was] of before) {
-    const is = after.get(figure);
-    const family = familyOf(figure);
-    const row = CHANGE_MODEL.families[family];
-    if (is === undefined || !row) continue;
-    const aspect = aspectOf(family);
-    const list = byAspect.get(aspect) ?? [];
-    byAspect.set(aspect, list);
-    list.push({ figure, before: was, after: is, nats: natsOf(row, was, is) });
-  }
-  const figures = [...byAspect].flatMap(([aspect, list]) =>
-    list.map((one) => ({
-      ...one,
-      nats: ((CHANGE_MODEL.weights[aspect] ?? 0) * one.nats) / list.length,
-    })),
+  const { towards, excess, rest, scaled, apart } = partsOf(...standardised(before, after));
+  const left = dot(rest, towards);
+  const unusual = length(scaled);
+  return {
+    nats: natsOf(left, excess - left, unusual),
+    reach: natsOf(0, excess, Math.sqrt(DIRECTIONS.length)),
+    unusual,
+    apart,
+  };
+}
+
+/** What each figure adds to the log-odds: each sign is linear in the figures once its direction is known. */
+export function figureChanges(before: Summary, after: Summary): FigureChange[] {
+  const [was, is] = standardised(before, after);
+  const { towards, scaled } = partsOf(was, is);
+  const distance = Math.max(length(scaled), 1e-9);
+  const strange = distance > MOST_UNUSUAL ? 0 : SIGNS.unusual / distance;
+  const onAfter = DIRECTIONS.map(
+    ({ spread }, i) => (SIGNS.left - SIGNS.gone) * towards[i]! + (strange * scaled[i]!) / spread,
   );
-  const nats = figures.reduce((sum, one) => sum + one.nats, CHANGE_MODEL.bias);
-  return { nats, figures };
+  const onBefore = DIRECTIONS.map(
+    ({ slope }, i) => SIGNS.gone * (1 - slope) * towards[i]! - slope * onAfter[i]!,
+  );
+  return FIGURES.flatMap(({ name }, j) => {
+    const b = before.get(name);
+    const a = after.get(name);
+    if (b === undefined || a === undefined) return [];
+    let nats = 0;
+    WEIGHTS.forEach((weights, i) => {
+      nats += weights[j]! * (onAfter[i]! * is[j]! + onBefore[i]! * was[j]!);
+    });
+    return [{ figure: name, before: b, after: a, nats }];
+  });
 }

@@ -3,13 +3,16 @@
 import { beforeAll, describe, expect, it } from "vitest";
 import { compareRecordings, type ComparisonAnswer } from "../../src/answer/compare-recordings.js";
 import type { ClipToDiagnose } from "../../src/answer/diagnose-recordings.js";
-import { judgeChange } from "../../src/comparison/judge-change.js";
+import { binSpreadOf } from "../../src/comparison/bin-spread.js";
+import { judgeChange, type ChangeOdds } from "../../src/comparison/judge-change.js";
+import { COMPARISON_LIMITS } from "../../src/comparison/limits.data.js";
 import { drawPairs, spreadOf } from "../../src/comparison/resample-blocks.js";
 import { createRandom } from "../../src/foundation/random.js";
 import { washerById } from "../../src/machine/washers.js";
 import type { Component, Phase } from "../../src/machine/words.js";
 import { assessRecording } from "../../src/recording/assess.js";
 import { comparisonText } from "../../src/report/compare-text.js";
+import { suppressNoise } from "../../src/synthesis/channel/noise-suppression.js";
 import { synthesizeClip } from "../../src/synthesis/clip.js";
 
 const MACHINE = "front-load-direct";
@@ -99,20 +102,55 @@ describe("compareRecordings(before, after)", () => {
 
 describe("judgeChange(odds)", () => {
   const at = (value: number, half = 0.2) => ({ value, low: value - half, high: value + half });
-  const judge = (gone: number, come = -3, calmer = false, half = 0.2) =>
-    judgeChange({ gone: at(gone, half), come: at(come), calmer, livelier: false }).verdict;
+  const usual = { come: at(-3), reach: 5, unusual: 4, apart: 1 };
+  const judge = (gone: number, other: Partial<ChangeOdds> = {}) =>
+    judgeChange({ ...usual, gone: at(gone), ...other });
 
-  it("calls it cured only with the whole interval on that side", () => {
-    expect(judge(3)).toBe("cured");
-    expect(judge(3, -3, false, 4)).not.toBe("cured");
-    expect(judge(0)).toBe("cannot tell");
-    expect(judge(-3)).toBe("unchanged");
+  it("calls it cured only when the interval does not reach down to unchanged", () => {
+    expect(judge(3).verdict).toBe("cured");
+    expect(judge(3, { gone: at(3, 4) }).verdict).not.toBe("cured");
+    expect(judge(0).verdict).toBe("cannot tell");
+    expect(judge(-3).verdict).toBe("unchanged");
   });
 
-  it("asks far more when all octaves became calmer, and never passes a new noise", () => {
-    expect(judge(3, -3, true)).toBe("cannot tell");
-    expect(judge(3, 3)).toBe("better");
-    expect(judge(-3, 3)).toBe("worse");
+  it("asks more where the noise stood out little, and says so where it cannot tell", () => {
+    expect(judge(1.8).verdict).toBe("cured");
+    expect(judge(1.8, { reach: 2 })).toEqual({ verdict: "cannot tell", faint: true });
+  });
+
+  it("never passes a sound that no machine in order makes, nor a new noise", () => {
+    expect(judge(3, { unusual: 20 }).verdict).toBe("better");
+    expect(judge(-3, { come: at(3) }).verdict).toBe("worse");
+  });
+
+  it("finds recordings that sound alike unchanged, whatever the odds", () => {
+    expect(judge(3, { apart: 0.1 }).verdict).toBe("unchanged");
+  });
+});
+
+describe("binSpreadOf(sound)", () => {
+  const RATE = 16_000;
+  const noise = () => {
+    const random = createRandom(3);
+    return Float64Array.from({ length: 6 * RATE }, () => random.normal());
+  };
+
+  it("is 10 log10(ln 0.1 / ln 0.9) for steady noise, also under blows that move all bins", () => {
+    // Powers of a bin of Gaussian noise are exponentially distributed (textbook). The calmest fifth lies lower.
+    const expected = 10 * Math.log10(Math.log(0.1) / Math.log(0.9));
+    const steady = noise();
+    expect(binSpreadOf(steady, RATE, [20, 8000])).toBeGreaterThan(expected - 1.5);
+    expect(binSpreadOf(steady, RATE, [20, 8000])).toBeLessThan(expected);
+    const blows = steady.map((v, i) => (i % 2000 < 400 ? 10 * v : v));
+    expect(binSpreadOf(blows, RATE, [20, 8000])).toBeLessThan(COMPARISON_LIMITS.binSpreadDb);
+  });
+
+  it("passes the limit under spectral subtraction", () => {
+    const suppressed = noise();
+    suppressNoise(suppressed, 10);
+    expect(binSpreadOf(suppressed, RATE, [20, 8000])).toBeGreaterThan(
+      COMPARISON_LIMITS.binSpreadDb,
+    );
   });
 });
 
