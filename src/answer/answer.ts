@@ -68,6 +68,6 @@ export interface Answer {
   readonly predictionSet: PredictionSet;
   readonly nextChecks: readonly NextCheck[];
   readonly cautions: readonly string[];
-  /** What was estimated from the sound because nobody told it. */
+  /** What nobody told: estimated from the sound, or, as kind of machine and age, left open. */
   readonly estimated: readonly string[];
 }

@@ -67,17 +67,25 @@ export function hear(clip: ClipToDiagnose, options: DiagnoseOptions): Heard {
   return { clip, speed, context, evidence: gatherEvidence(context) };
 }
 
-const answeredSpeed = (speed: SpeedEstimate): AnsweredSpeed => ({
-  drumRpm: speed.drumRpm,
-  motorRpm: speed.motorRpm,
-  lineHz: speed.lineHz,
-  track: speed.track,
-  notes: speed.notes,
-});
+/**
+ * What is said of the speeds. A drive ratio guessed among several kinds of machine fits whichever tone is
+ * near: the motor's speed then stands on nothing, and is left out.
+ */
+function answeredSpeed(speed: SpeedEstimate, options: DiagnoseOptions): AnsweredSpeed {
+  const { drumRpm, motorRpm, lineHz, track, notes } = speed;
+  const guessed =
+    options.motorRpm === undefined &&
+    options.washer.profiles.length > 1 &&
+    notes.includes("ratio-estimated");
+  if (!guessed) return { drumRpm, motorRpm, lineHz, track, notes };
+  const rest = notes.filter((note) => note !== "ratio-estimated");
+  return { drumRpm, motorRpm: null, lineHz, track, notes: rest };
+}
 
 function answeredRecording(
   { clip, speed, evidence }: Heard,
   { label, scores }: CharacterAnswer,
+  options: DiagnoseOptions,
 ): AnsweredRecording {
   const { recording } = clip;
   return {
@@ -90,23 +98,26 @@ function answeredRecording(
     bandHz: recording.bandHz,
     problems: recording.problems.map(({ code, message }) => ({ code, message })),
     phase: { label: evidence.phase.label, given: evidence.phase.given },
-    speed: answeredSpeed(speed),
+    speed: answeredSpeed(speed, options),
     character: { label, scores },
   };
 }
 
-function estimatedFacts(options: DiagnoseOptions, heard: readonly Heard[]): string[] {
-  const facts: string[] = [];
-  if (!options.machineGiven) facts.push("kind of machine (none assumed)");
-  if (heard.some((one) => !one.evidence.phase.given)) facts.push("phase");
-  if (options.drumRpm === undefined && heard.some((one) => one.speed.drumRpm))
-    facts.push("drum speed");
-  if (options.motorRpm === undefined && heard.some((one) => one.speed.motorRpm))
-    facts.push("motor speed");
-  if (options.lineHz === undefined && heard.some((one) => one.speed.lineHz))
-    facts.push("mains frequency");
-  if (options.ageYears === undefined) facts.push("age (all ages assumed)");
-  return facts;
+function estimatedFacts(
+  options: DiagnoseOptions,
+  recordings: readonly AnsweredRecording[],
+): string[] {
+  const some = (is: (one: AnsweredRecording) => boolean): boolean => recordings.some(is);
+  const { drumRpm, motorRpm, lineHz, ageYears, machineGiven } = options;
+  const facts: readonly (readonly [fact: string, untold: boolean])[] = [
+    ["kind of machine", !machineGiven],
+    ["phase", some(({ phase }) => !phase.given)],
+    ["drum speed", drumRpm === undefined && some(({ speed }) => speed.drumRpm !== null)],
+    ["motor speed", motorRpm === undefined && some(({ speed }) => speed.motorRpm !== null)],
+    ["mains frequency", lineHz === undefined && some(({ speed }) => speed.lineHz !== null)],
+    ["age", ageYears === undefined],
+  ];
+  return facts.filter(([, untold]) => untold).map(([fact]) => fact);
 }
 
 function answerFrom(
@@ -114,7 +125,9 @@ function answerFrom(
   diagnosis: Diagnosis,
   options: DiagnoseOptions,
 ): Answer {
-  const recordings = heard.map((one, i) => answeredRecording(one, diagnosis.characters[i]!));
+  const recordings = heard.map((one, i) =>
+    answeredRecording(one, diagnosis.characters[i]!, options),
+  );
   const main = recordings[diagnosis.mainClip]!;
   const { label, scores } = diagnosis.character;
   return {
@@ -129,7 +142,7 @@ function answerFrom(
     predictionSet: diagnosis.predictionSet,
     nextChecks: nextChecksFor(diagnosis.components, diagnosis.verdict.label),
     cautions: cautionsFor(diagnosis.components, diagnosis.verdict.label),
-    estimated: estimatedFacts(options, heard),
+    estimated: estimatedFacts(options, recordings),
   };
 }
 

@@ -7,13 +7,14 @@ const STOP_FROM = 0.3;
 const CAUTION_FROM = 0.12;
 
 /**
- * Warnings that belong to the likely parts, stop-use first, then the general ones, no sentence twice.
- * They defer to local rules and licensed people.
+ * Warnings that belong to the likely parts, stop-use first, then the general ones, no sentence twice; those
+ * of work on a part only where a part is named. They defer to local rules and licensed people.
  */
 export function cautionsFor(components: readonly PartChance[], verdict: Verdict): string[] {
   if (verdict === "not-a-washer") return [];
+  const named = verdict === "likely" || verdict === "shortlist";
   const likely = components
-    .filter((row) => row.probability >= CAUTION_FROM)
+    .filter((row) => named && row.probability >= CAUTION_FROM)
     .map((r) => r.component);
   const special = CAUTIONS.filter((row) => row.components.some((c) => likely.includes(c)));
   const general = CAUTIONS.filter((row) => row.components.length === 0);

@@ -2,7 +2,7 @@ import type { Answer, AnsweredRecording, AnsweredSpeed } from "../answer/answer.
 import { COMPONENT_NAMES } from "../diagnosis/data/component-names.data.js";
 import type { DiagnosedComponent } from "../diagnosis/diagnose.js";
 import type { Estimate } from "../speed/speed-estimate.js";
-import { showControls, wrap } from "./lines.js";
+import { labelled, showControls, wrap } from "./lines.js";
 import { oddsInWords, percent } from "./odds.js";
 
 export interface TextOptions {
@@ -14,12 +14,11 @@ export interface TextOptions {
 
 /** The screen must be read without scrolling. */
 const MOST_LINES = 40;
-const LABEL_WIDTH = 11;
 
 const whole = (value: number): string => String(Math.round(value));
 
 const range = (estimate: Estimate): string =>
-  `${whole(estimate.value)} rpm (${whole(estimate.low)}-${whole(estimate.high)})`;
+  `${whole(estimate.value)} rpm (${whole(estimate.low)} to ${whole(estimate.high)})`;
 
 function speedWords(speed: AnsweredSpeed): string {
   const parts: string[] = [];
@@ -28,7 +27,7 @@ function speedWords(speed: AnsweredSpeed): string {
   if (speed.motorRpm) parts.push(`motor ${range(speed.motorRpm)}`);
   if (speed.lineHz) parts.push(`${speed.lineHz} Hz mains`);
   if (speed.notes.includes("told-speed-contradicted")) {
-    parts.push("the sound contradicts the speed you gave");
+    parts.push("which contradicts the speed you gave");
   }
   return parts.join(", ");
 }
@@ -40,21 +39,28 @@ function recordingWords(recording: AnsweredRecording): string {
   return `${showControls(recording.file)}: ${seconds} s, ${recording.codec}, ${band}`;
 }
 
-function labelled(label: string, text: string, width: number): string[] {
-  const indent = " ".repeat(LABEL_WIDTH);
-  return wrap(`${label.padEnd(LABEL_WIDTH, "\u00a0")}${text}`, width, indent).map((line) =>
-    line.replaceAll("\u00a0", " "),
-  );
+const ranks = ({ verdict }: Answer): boolean =>
+  verdict.label !== "record-again" && verdict.label !== "not-a-washer";
+
+/** Sound, phase and speed; an abstention does not claim to have heard that nothing is unusual. */
+function soundWords(answer: Answer): string {
+  const { phase, character, speed } = answer;
+  const calm = ranks(answer) ? ["no unusual noise"] : [];
+  const sound = character.label === "none" ? calm : [character.label];
+  const ear = phase.given ? "" : " (judged by ear)";
+  const where = phase.label === "unknown" ? "phase not known" : `phase ${phase.label}${ear}`;
+  return [...sound, where, speedWords(speed)].join("; ");
 }
 
 function heardLines(answer: Answer, width: number): string[] {
-  const { phase, character } = answer;
-  const where = phase.label === "unknown" ? "phase not known" : `phase ${phase.label}`;
-  const sound = character.label === "none" ? "no unusual noise" : character.label;
-  const lines = labelled("Heard", `${sound}; ${where}; ${speedWords(answer.speed)}`, width);
+  const lines = labelled("Heard", soundWords(answer), width);
   for (const recording of answer.recordings.slice(0, 4)) {
     lines.push(...labelled("", recordingWords(recording), width));
-    for (const problem of recording.problems.slice(0, 2)) {
+    // What the verdict says already is not said twice.
+    const problems = recording.problems.filter(
+      ({ message }) => !answer.verdict.text.includes(message),
+    );
+    for (const problem of problems.slice(0, 2)) {
       lines.push(...labelled("", `! ${problem.message}`, width));
     }
   }
@@ -76,14 +82,14 @@ const BUDGETS: readonly Budget[] = [
   { fors: [3, 1, 1, 0, 0], againsts: [1, 1, 0, 0, 0] },
   { fors: [3, 1, 0, 0, 0], againsts: [1, 0, 0, 0, 0] },
   { fors: [2, 1, 0, 0, 0], againsts: [1, 0, 0, 0, 0] },
+  { fors: [2, 0, 0, 0, 0], againsts: [1, 0, 0, 0, 0] },
+  { fors: [2, 0, 0, 0, 0], againsts: [0, 0, 0, 0, 0] },
   { fors: [1, 1, 0, 0, 0], againsts: [0, 0, 0, 0, 0] },
   { fors: [1, 0, 0, 0, 0], againsts: [0, 0, 0, 0, 0] },
 ];
 
 const reasonLines = (sign: string, text: string, width: number): string[] =>
-  wrap(`${"\u00a0".repeat(7)}${sign} ${text}`, width, " ".repeat(9)).map((line) =>
-    line.replaceAll("\u00a0", " "),
-  );
+  wrap(`${"\u00a0".repeat(7)}${sign} ${text}`, width, " ".repeat(9));
 
 function componentLines(
   row: DiagnosedComponent,
@@ -112,13 +118,16 @@ function setLines({ predictionSet }: Answer, width: number): string[] {
   const which =
     components.length === 1 ? "the first part" : `among the first ${components.length} parts`;
   const text = `With a chance of ${percent(cover)} the cause is ${which} (as measured on simulated recordings).`;
-  return wrap(`${"\u00a0".repeat(5)}${text}`, width, " ".repeat(5)).map((line) =>
-    line.replaceAll("\u00a0", " "),
-  );
+  return wrap(`${"\u00a0".repeat(5)}${text}`, width, " ".repeat(5));
 }
 
+/** As many as carry some chance, and all of the set that is spoken of below them. */
 function rankingLines(answer: Answer, budget: Budget, width: number): string[] {
-  const shown = answer.components.filter((row, i) => i < 2 || (i < 5 && row.probability >= 0.04));
+  const set = answer.predictionSet.components.length;
+  const least = Math.max(2, set <= MOST_SET_PARTS ? set : 0);
+  const shown = answer.components.filter(
+    (row, i) => i < least || (i < 5 && row.probability >= 0.04),
+  );
   const rest = answer.components.slice(shown.length);
   const restChance = rest.reduce((sum, row) => sum + row.probability, 0);
   return [
@@ -143,35 +152,41 @@ const cautionLines = (answer: Answer, width: number): string[] =>
     .slice(0, 3)
     .flatMap((text, i) => labelled(i === 0 ? "Take care" : "", text, width));
 
+/** Facts that the sound does not show: where nobody tells them, every kind is considered. */
+const LEFT_OPEN: readonly string[] = ["kind of machine", "age"];
+
+function notToldLines({ estimated, phase }: Answer, width: number): string[] {
+  const leftOpen = phase.label === "unknown" ? [...LEFT_OPEN, "phase"] : LEFT_OPEN;
+  const open = estimated.filter((fact) => leftOpen.includes(fact));
+  const heard = estimated.filter((fact) => !leftOpen.includes(fact));
+  const parts = [
+    open.length === 0 ? "" : `${open.join(", ")} (all are considered)`,
+    heard.length === 0 ? "" : `${heard.join(", ")} (taken from the sound)`,
+  ].filter((part) => part !== "");
+  return parts.length === 0 ? [] : labelled("Not told", parts.join("; "), width);
+}
+
 const joined = (sections: readonly (readonly string[])[]): string[] =>
   sections.filter((section) => section.length > 0).flatMap((s, i) => (i === 0 ? s : ["", ...s]));
 
 /**
  * The answer as a person reads it: first line the verdict, then what was heard, the ranking with
- * reasons, the next check, cautions, and what was estimated. At most 40 lines.
+ * reasons, the next check, cautions, and what nobody told. At most 40 lines.
  */
 export function diagnosisText(answer: Answer, options: TextOptions = {}): string {
   const { width = 100, color = false } = options;
-  const ranked = answer.verdict.label !== "record-again" && answer.verdict.label !== "not-a-washer";
-  const estimated =
-    answer.estimated.length > 0
-      ? labelled(
-          "Estimated",
-          `${answer.estimated.join(", ")} (not told, taken from the sound)`,
-          width,
-        )
-      : [];
+  const ranked = ranks(answer);
+  const bold = (line: string): string => (color ? `\u001b[1m${line}\u001b[22m` : line);
   const screens = BUDGETS.map((budget) =>
     joined([
-      wrap(answer.verdict.text, width),
+      wrap(answer.verdict.text, width).map(bold),
       heardLines(answer, width),
       ranked ? rankingLines(answer, budget, width) : [],
       ranked ? checkLines(answer, width) : [],
       cautionLines(answer, width),
-      estimated,
+      notToldLines(answer, width),
     ]),
   );
   const lines = screens.find((screen) => screen.length <= MOST_LINES) ?? screens.at(-1)!;
-  if (color) lines[0] = `\u001b[1m${lines[0]}\u001b[22m`;
   return `${lines.join("\n")}\n`;
 }

@@ -24,7 +24,7 @@ const VERDICT_WORDS = {
 function labelled(label: string, text: string, width: number): string[] {
   const indent = " ".repeat(LABEL_WIDTH);
   const first = label.padEnd(LABEL_WIDTH, "\u00a0");
-  return wrap(first + text, width, indent).map((line) => line.replaceAll("\u00a0", " "));
+  return wrap(first + text, width, indent);
 }
 
 type Unit = MeterResult["reading"]["unit"];

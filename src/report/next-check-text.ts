@@ -5,7 +5,7 @@ import type {
   ReadableFinding,
 } from "../inspection/next-step/next-step-answer.js";
 import type { Component } from "../machine/words.js";
-import { showControls, wrap } from "./lines.js";
+import { LABEL_WIDTH, labelled, showControls, wrap } from "./lines.js";
 import { oddsInWords, percent } from "./odds.js";
 
 export interface NextCheckTextOptions {
@@ -17,7 +17,6 @@ export interface NextCheckTextOptions {
   readonly job?: string;
 }
 
-const LABEL_WIDTH = 11;
 /** Steps told in full, and steps told at all; the rest are counted. */
 const FULL_STEPS = 2;
 const SHOWN_STEPS = 7;
@@ -27,13 +26,6 @@ const names = (components: readonly Component[]): string =>
   components.map((component) => COMPONENT_NAMES[component]).join(", ");
 
 const minutes = (value: number): string => `${Math.round(value)} min`;
-
-function labelled(label: string, text: string, width: number): string[] {
-  const indent = " ".repeat(LABEL_WIDTH);
-  return wrap(`${label.padEnd(LABEL_WIDTH, "\u00a0")}${text}`, width, indent).map((line) =>
-    line.replaceAll("\u00a0", " "),
-  );
-}
 
 function findingText(finding: ReadableFinding): string {
   const parts = [
@@ -82,9 +74,7 @@ function stepHead(check: AdvisedCheck): string {
 /** Text below a step's number. */
 function below(text: string, hang: number, width: number): string[] {
   const indent = " ".repeat(LABEL_WIDTH + 3);
-  return wrap(text, width - indent.length, " ".repeat(hang)).map((line) =>
-    `${indent}${line}`.replaceAll("\u00a0", " "),
-  );
+  return wrap(text, width - indent.length, " ".repeat(hang)).map((line) => `${indent}${line}`);
 }
 
 function outcomeLines(check: AdvisedCheck, width: number): string[] {
@@ -99,9 +89,7 @@ function stepLines(answer: NextStep, width: number): string[] {
   const { nextChecks } = answer;
   const steps = nextChecks.slice(0, SHOWN_STEPS).flatMap((check, i) => {
     const label = `${(i === 0 ? "Do" : "").padEnd(LABEL_WIDTH, "\u00a0")}${i + 1}\u00a0\u00a0`;
-    const head = wrap(`${label}${stepHead(check)}`, width, " ".repeat(LABEL_WIDTH + 3)).map(
-      (line) => line.replaceAll("\u00a0", " "),
-    );
+    const head = wrap(`${label}${stepHead(check)}`, width, " ".repeat(LABEL_WIDTH + 3));
     if (i >= FULL_STEPS) return head;
     return [...head, ...below(check.text, 0, width), ...outcomeLines(check, width)];
   });

@@ -5,17 +5,13 @@ import type { RepairCost } from "../inspection/economics/repair-cost.js";
 import type { OtherSystem } from "../inspection/parts/hexagon.js";
 import type { PartDecision } from "../inspection/parts/parts-to-bring.js";
 import type { Visit } from "../inspection/parts/visit.js";
-import { showControls, wrap } from "./lines.js";
+import { LABEL_WIDTH, showControls, wrap } from "./lines.js";
 import { percent } from "./odds.js";
-
-const LABEL_WIDTH = 11;
 
 function section(label: string, texts: readonly string[], width: number): string[] {
   const indent = " ".repeat(LABEL_WIDTH);
   return texts.flatMap((text, i) =>
-    wrap((i === 0 ? label : "").padEnd(LABEL_WIDTH, "\u00a0") + text, width, `${indent}  `).map(
-      (line) => line.replaceAll("\u00a0", " "),
-    ),
+    wrap((i === 0 ? label : "").padEnd(LABEL_WIDTH, "\u00a0") + text, width, `${indent}  `),
   );
 }
 

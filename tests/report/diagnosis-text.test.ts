@@ -87,12 +87,43 @@ describe("diagnosisText(answer)", () => {
     expect(diagnosisText(long)).not.toContain("among the first");
   });
 
-  it("says what was estimated, what contradicts the told speed, and the odds in words", () => {
+  it("lists every part of the set it speaks of, also where the last ones hardly count", () => {
+    const made = answer("spin.m4a", 1);
+    const chances = [0.9, 0.03, 0.03, 0.02, 0.02];
+    const components = made.components.map((row, i) => ({ ...row, probability: chances[i]! }));
+    const text = diagnosisText({ ...made, components });
+    expect(text).toContain("among the first 3 parts");
+    expect(text).toMatch(/^ {2}3 {2}drive belt/m);
+  });
+
+  it("says a problem once, and not that nothing unusual was heard where nothing could be", () => {
+    const message = "Nothing of the recording can be used; record 20 s or more.";
+    const made = answer("dog.ogg", 1);
+    const problems = [{ code: "too-short" as const, message }];
+    const text = diagnosisText({
+      ...made,
+      character: { ...made.character, label: "none" },
+      recordings: [{ ...made.recordings[0]!, problems }],
+      verdict: { label: "record-again", text: message },
+    });
+    expect(text.split(message)).toHaveLength(2);
+    expect(text).not.toContain("no unusual noise");
+  });
+
+  it("keeps a figure and its unit on one line at any width", () => {
+    for (let width = 60; width <= 110; width++) {
+      expect(diagnosisText(answer("spin.m4a", 3), { width })).not.toMatch(
+        /\d\n *(%|rpm|min|Hz|kHz)/,
+      );
+    }
+  });
+
+  it("says what nobody told, what contradicts the told speed, and the odds in words", () => {
     const text = diagnosisText(answer("spin.m4a", 1)).replace(/\s+/g, " ");
-    expect(text).toContain("Estimated");
+    expect(text).toContain("Not told phase, drum speed (taken from the sound)");
     expect(text).toContain("contradicts the speed you gave");
     expect(text).toMatch(/drum bearing.*70 %.*likely/);
-    expect(text).toContain("1190-1210");
+    expect(text).toContain("1190 to 1210");
   });
 
   it("shows control characters of a file name instead of obeying them", () => {

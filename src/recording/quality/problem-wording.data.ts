@@ -2,6 +2,8 @@
 export const PROBLEM_WORDING = {
   "too-short":
     "Only {seconds} s of the recording can be used; record 20 s or more without stopping, or a whole spin from standstill to full speed.",
+  "nothing-usable":
+    "Nothing of the recording can be used; record 20 s or more without stopping, or a whole spin from standstill to full speed.",
   silent:
     "No machine is heard in {share} % of the recording; start it when the machine makes the noise, with the phone 30 to 50 cm from where the noise is loudest.",
   "silent-all":
@@ -15,7 +17,7 @@ export const PROBLEM_WORDING = {
   speech:
     "Someone speaks or a voice-like sound is heard in {share} % of the recording and those parts are left out; keep quiet while recording, with radio and television off.",
   handling:
-    "The phone was touched, moved or in the wind ({count} times) and those moments are left out; lay it on a folded towel beside the machine and start and stop it gently.",
+    "The phone was touched, moved or in the wind, and those moments ({count}) are left out; lay it on a folded towel beside the machine and start and stop it gently.",
   "narrow-band":
     "The recording only carries {low} to {high} Hz, so noise outside cannot be judged; record in the highest quality and send the file itself, not a voice message or a call.",
   "low-sample-rate":

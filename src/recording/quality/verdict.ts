@@ -55,7 +55,9 @@ function lengthProblems(findings: Findings, usable: Usable): RecordingProblem[] 
   }
   if (usable.seconds < limit("wishedSeconds")) {
     const severity = usable.seconds < limit("blockingSeconds") ? "blocks" : "limits";
-    problems.push(problemOf("too-short", severity, { seconds: usable.seconds.toFixed(1) }));
+    const seconds = usable.seconds.toFixed(1);
+    const wording = seconds === "0.0" ? "nothing-usable" : "too-short";
+    problems.push(problemOf("too-short", severity, { seconds }, wording));
   }
   return problems;
 }
