@@ -17,6 +17,12 @@ export function createProgram(): Command {
         "and why, what to check next.",
     )
     .version(ownVersion())
+    .configureOutput({
+      // All complaints begin alike, whoever makes them.
+      outputError: (text, write) => {
+        write(text.replace(/^error: /, "washer-noise: "));
+      },
+    })
     .showHelpAfterError("(washer-noise --help, or washer-noise COMMAND --help, explains)")
     .exitOverride();
   addDiagnoseCommand(program);

@@ -42,10 +42,23 @@ function splitClip(argument: string, phase: Phase): { path: string; phase: Phase
   return match && told ? { path: match[1]!, phase: told } : { path: argument, phase };
 }
 
+/** Where a file is missing because what follows its `=` is no phase. */
+function phaseHint(path: string, error: unknown): string {
+  const word = /=([a-z-]+)$/i.exec(path)?.[1];
+  if (word === undefined || (error as WasherNoiseError).facts?.["code"] !== "ENOENT") return "";
+  return ` As NAME=PHASE: "${word}" is no phase; phases are ${PHASES.join(", ")}.`;
+}
+
 /** One line for a person: what is wrong with which file. */
 export function complaint(error: unknown): string {
   if (error instanceof WasherNoiseError) return error.message;
   return error instanceof Error ? error.message : String(error);
+}
+
+/** One recording says what it says once: heard twice, it would seem to be two witnesses. */
+function sameWords(file: string, first: ClipToDiagnose, phase: Phase): string {
+  const told = phase === first.phase ? "" : `, as ${first.phase}`;
+  return `${showControls(file)} is the same recording as ${showControls(first.file)}; it counts once${told}.`;
 }
 
 async function loadAll(
@@ -59,9 +72,12 @@ async function loadAll(
     const clip = splitClip(argument, options.phase);
     surroundings.progress.say(`Reading ${clip.path} ...`);
     try {
-      loaded.push({ ...(await loadClip(clip.path, limitsOf(options))), phase: clip.phase });
+      const read = await loadClip(clip.path, limitsOf(options));
+      const same = loaded.find(({ sha256 }) => sha256 === read.sha256);
+      if (same === undefined) loaded.push({ ...read, phase: clip.phase });
+      else surroundings.err(`washer-noise: ${sameWords(read.file, same, clip.phase)}\n`);
     } catch (error) {
-      surroundings.err(`washer-noise: ${complaint(error)}\n`);
+      surroundings.err(`washer-noise: ${complaint(error)}${phaseHint(clip.path, error)}\n`);
       failed++;
     }
   }

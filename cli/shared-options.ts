@@ -32,7 +32,7 @@ export const numberIn = (name: string, low: number, high: number, unit: string) 
       if (text.trim() !== "" && value >= low && value <= high) return value;
       context.addIssue({
         code: "custom",
-        message: `${name} must be a number from ${low} to ${high} ${unit}, received "${text}".`,
+        message: `${name} must be a number from ${low} to ${high}${unit && ` ${unit}`}, received "${text}".`,
       });
       return z.NEVER;
     });

@@ -9,6 +9,7 @@ import { washerById } from "../machine/washers.js";
 import { PHASES, type Phase } from "../machine/words.js";
 import type { DecodeOptions } from "../recording/decode/decode-options.js";
 import { loadClip } from "./load-clip.js";
+import { readFault } from "./read-fault.js";
 
 /** What the program is told of each recording: its machine and phase, or nothing. */
 export type Telling = "machine-and-phase" | "nothing";
@@ -51,8 +52,8 @@ async function truthFiles(folder: string): Promise<string[]> {
   try {
     names = await readdir(folder);
   } catch (error) {
-    const code = (error as NodeJS.ErrnoException).code ?? "unknown cause";
-    throw new WasherNoiseError("file-unreadable", `Folder ${folder} cannot be read: ${code}.`);
+    const why = readFault(error);
+    throw new WasherNoiseError("file-unreadable", `Folder ${folder} cannot be read: ${why}.`);
   }
   const found = names.filter((name) => name.endsWith(".truth.json")).sort();
   if (found.length > 0) return found.map((name) => join(folder, name));

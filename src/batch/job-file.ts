@@ -13,6 +13,7 @@ import { basename, dirname, isAbsolute, join, relative, resolve, sep } from "nod
 import { WasherNoiseError } from "../foundation/errors.js";
 import { jobText, type Job } from "../inspection/job/job.js";
 import { jobFileError, parseJobText } from "../inspection/job/parse-job.js";
+import { readFault } from "./read-fault.js";
 import { codeOf, writeFault } from "./write-fault.js";
 
 /** A job and the text it was read from; `text` null: there was no file. */
@@ -53,7 +54,7 @@ async function textOf(path: string): Promise<string | null> {
     if (codeOf(error) === "ENOENT") return null;
     throw new WasherNoiseError(
       "file-unreadable",
-      `Job file ${path} cannot be read: ${codeOf(error)}.`,
+      `Job file ${path} cannot be read: ${readFault(error)}.`,
       { file: path, code: codeOf(error) },
       { cause: error },
     );

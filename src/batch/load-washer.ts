@@ -3,6 +3,7 @@ import { WasherNoiseError } from "../foundation/errors.js";
 import { parseMachineFile } from "../machine/machine-file.js";
 import type { Washer } from "../machine/profile.js";
 import { washerById } from "../machine/washers.js";
+import { readFault } from "./read-fault.js";
 
 /** A machine file has a few hundred bytes; anything this large is something else. */
 const MOST_BYTES = 1024 * 1024;
@@ -26,7 +27,7 @@ async function readMachineFile(path: string): Promise<unknown> {
     if (error instanceof WasherNoiseError) throw error;
     throw new WasherNoiseError(
       "file-unreadable",
-      `Machine file ${path} cannot be read: ${(error as NodeJS.ErrnoException).code ?? "unknown cause"}.`,
+      `Machine file ${path} cannot be read: ${readFault(error)}.`,
       { path },
     );
   }

@@ -1,4 +1,5 @@
 import { WasherNoiseError } from "../foundation/errors.js";
+import { didYouMean } from "../foundation/similar-word.js";
 import { FAMILIES } from "./families.data.js";
 import { FRONT_LOADERS } from "./front-load.data.js";
 import type { MachineProfile, Washer } from "./profile.js";
@@ -32,7 +33,7 @@ export function washerById(id: MachineId | string): Washer {
   }
   throw new WasherNoiseError(
     "machine-unknown",
-    `machine must be one of ${MACHINE_IDS.join(", ")}, or a machine file ending in .json; received ${JSON.stringify(id)}.`,
+    `--machine must be one of ${MACHINE_IDS.join(", ")}, or a machine file ending in .json; received ${JSON.stringify(id)}.${didYouMean(id, MACHINE_IDS)}`,
     { received: id, allowed: MACHINE_IDS },
   );
 }

@@ -1,5 +1,5 @@
 import { execFileSync, spawnSync } from "node:child_process";
-import { mkdtempSync, rmSync, writeFileSync } from "node:fs";
+import { copyFileSync, mkdtempSync, rmSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
@@ -100,7 +100,12 @@ describe("washer-noise diagnose", () => {
       [["diagnose", demo, "--machine", "hovercraft"], /front-load.*hovercraft/s],
       [["diagnose", demo, "--drum-rpm", "-5"], /--drum-rpm must be a number/],
       [["diagnose", demo, "--phase", "dance"], /spin/],
-      [["diagnose"], /missing required argument/],
+      [["diagnose", demo, "--machine", "front-lod"], /Did you mean "front-load"\?/],
+      [["diagnose", `${demo}=spinn`], /"spinn" is no phase; phases are fill, wash/],
+      [["evaluate", join(folder, "nowhere")], /nothing of that name/],
+      [["next-check", folder], /that is a folder/],
+      [["synthesize", "--out", "x", "--normal-share", "2"], /from 0 to 1, received/],
+      [["diagnose"], /^washer-noise: missing required argument/],
     ];
     for (const [args, complaint] of cases) {
       const { status, stdout, stderr } = run(...args);
@@ -109,6 +114,26 @@ describe("washer-noise diagnose", () => {
       expect(stderr).toMatch(complaint);
       expect(stderr).not.toMatch(/unexpected fault|at .*\.js:\d/);
     }
+  });
+
+  it("counts a recording once that is named twice, and says so", () => {
+    const copy = join(folder, "copy of it.m4a");
+    copyFileSync(demo, copy);
+    const { status, stdout, stderr } = run("diagnose", `${demo}=spin`, `${copy}=wash`, "--json");
+    expect(status).toBe(0);
+    expect(stderr).toMatch(/copy of it\.m4a is the same recording as .*demo-spin.*as spin/);
+    expect((JSON.parse(stdout) as { recordings: unknown[] }).recordings).toHaveLength(1);
+  });
+
+  it("names no motor speed where the kind of machine would have to be guessed for it", () => {
+    const { stdout } = run("diagnose", demo, "--phase", "spin", "--json");
+    const { speed, estimated } = JSON.parse(stdout) as {
+      speed: { drumRpm: object | null; motorRpm: object | null };
+      estimated: string[];
+    };
+    expect(speed.drumRpm).not.toBeNull();
+    expect(speed.motorRpm).toBeNull();
+    expect(estimated).toEqual(["kind of machine", "drum speed", "age"]);
   });
 
   it("goes on with exit 1 when one of several recordings cannot be used", () => {

@@ -1,6 +1,8 @@
 import { readFile, stat } from "node:fs/promises";
 import { WasherNoiseError } from "../../foundation/errors.js";
 import { readCsv, type CsvTable } from "./csv-table.js";
+import { readFault } from "../read-fault.js";
+import { codeOf } from "../write-fault.js";
 import { INTAKE_CELLS, type IntakeFacts } from "./intake-cells.js";
 import { INTAKE_COLUMNS, type IntakeColumnName } from "./intake-columns.data.js";
 
@@ -127,11 +129,11 @@ export async function readIntake(path: string): Promise<IntakeSheet> {
     bytes = await readFile(path);
   } catch (error) {
     if (error instanceof WasherNoiseError) throw error;
-    const code = (error as NodeJS.ErrnoException).code ?? "unknown cause";
-    throw new WasherNoiseError("file-unreadable", `Intake sheet ${path} cannot be read: ${code}.`, {
-      file: path,
-      code,
-    });
+    throw new WasherNoiseError(
+      "file-unreadable",
+      `Intake sheet ${path} cannot be read: ${readFault(error)}.`,
+      { file: path, code: codeOf(error) },
+    );
   }
   return parseIntake(bytes, path);
 }

@@ -2,6 +2,8 @@ import { createHash } from "node:crypto";
 import { readdir, stat } from "node:fs/promises";
 import { basename, join } from "node:path";
 import { WasherNoiseError } from "../../foundation/errors.js";
+import { readFault } from "../read-fault.js";
+import { codeOf } from "../write-fault.js";
 
 /** A recording to listen to. */
 export interface InboxFile {
@@ -51,11 +53,11 @@ export async function findRecordings(paths: readonly string[]): Promise<InboxFil
         : [{ path, name: basename(path) }];
       for (const file of files) found.set(file.path, file);
     } catch (error) {
-      const code = (error as NodeJS.ErrnoException).code ?? "unknown cause";
-      throw new WasherNoiseError("file-unreadable", `Folder ${path} cannot be read: ${code}.`, {
-        file: path,
-        code,
-      });
+      throw new WasherNoiseError(
+        "file-unreadable",
+        `Folder ${path} cannot be read: ${readFault(error)}.`,
+        { file: path, code: codeOf(error) },
+      );
     }
   }
   return [...found.values()];

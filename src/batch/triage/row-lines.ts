@@ -1,6 +1,7 @@
 import { createReadStream } from "node:fs";
 import { WasherNoiseError } from "../../foundation/errors.js";
 import type { TriageRow } from "../../answer/triage-row.js";
+import { readFault } from "../read-fault.js";
 
 /** One line of a file of rows and where it stands. */
 export interface RowLine {
@@ -82,7 +83,8 @@ export async function* rowLines(path: string): AsyncGenerator<RowLine | BadLine>
         throw new Error("it is no file of rows: a line is too long");
     }
   } catch (error) {
-    const why = (error as NodeJS.ErrnoException).code ?? (error as Error).message;
+    const system = (error as NodeJS.ErrnoException).code !== undefined;
+    const why = system ? readFault(error) : (error as Error).message;
     throw new WasherNoiseError("file-unreadable", `File of rows ${path} cannot be read: ${why}.`, {
       file: path,
     });

@@ -1,4 +1,5 @@
 import { WasherNoiseError } from "../../foundation/errors.js";
+import { didYouMean } from "../../foundation/similar-word.js";
 import type { Component } from "../../machine/words.js";
 import { CLOSED_TESTS } from "../data/hand-tests-closed.data.js";
 import { OPEN_TESTS } from "../data/hand-tests-open.data.js";
@@ -18,7 +19,7 @@ const unknownWord = (
 ): WasherNoiseError =>
   new WasherNoiseError(
     "usage",
-    `${what} must be one of ${allowed.join(", ")}; received ${JSON.stringify(received)}.`,
+    `${what} must be one of ${allowed.join(", ")}; received ${JSON.stringify(received)}.${didYouMean(received, allowed)}`,
     { received, allowed, ...facts },
   );
 

@@ -49,7 +49,7 @@ function belonging(reading: Reading, judged: Judgement, printed: PrintedValue | 
   if (printed === null || isOwn) return as([], []);
   const { low, high } = printed.accepts;
   if (isFarOff(reading, printed.value ?? (low + high) / 2)) return as([], []);
-  if (fitted === undefined) return as([], [METER_ASKS.fitted]);
+  if (fitted === undefined) return as([], [METER_ASKS.fitted(reading.request.part)]);
   // A value read off the machine's sheet says nothing of another make's part; untold, only a bad
   // verdict is withheld: a good one is unlikely to come of the wrong value.
   if (printedOn === undefined && judged.verdict === "pass") {

@@ -62,10 +62,13 @@ export const METER_NOTES = {
 
 /** What the technician must still say before the verdict stands. */
 export const METER_ASKS = {
-  fitted: note(
-    "fitted",
-    "Is the fitted part the original? A replacement of another make may have another rating (about 3700 Ω was seen in place of 5700 Ω), and then its own value counts: tell --fitted original or --fitted other-make.",
-  ),
+  fitted: (part: string) => {
+    const seen = part === "shift-actuator" ? " (about 3700 Ω was seen in place of 5700 Ω)" : "";
+    return note(
+      "fitted",
+      `Is the fitted part the original? A replacement of another make may have another rating${seen}, and then its own value counts: tell --fitted original or --fitted other-make.`,
+    );
+  },
   ownValue: note(
     "own-value",
     "Which value does the fitted part carry? Read its label or its own sheet, then tell --printed with --printed-on part.",
