@@ -2,7 +2,7 @@ import { bendToTurns } from "./bend-course.js";
 import { candidateCourses, type Course } from "./candidate-courses.js";
 import { toneEmissions, turnEmissions } from "./emissions.js";
 import type { ShortTime } from "./frame-evidence.js";
-import { CAGE, FRONT_BELT, TOP_BELT, type SlowerPart } from "./family-scan.js";
+import { CAGE, FRONT_BELT, TOP_BELT, type OtherPart } from "./family-scan.js";
 import { frameTimes } from "./frame-times.js";
 import { halfRate } from "./half-rate.js";
 import {
@@ -12,7 +12,7 @@ import {
   type JudgedCourse,
 } from "./judge-course.js";
 import { turnStrength } from "./hearing.js";
-import { logEnvelopes } from "./log-envelope.js";
+import { HIGH_FROM_HZ, logEnvelopes } from "./log-envelope.js";
 import { logGrid } from "./log-grid.js";
 import { motorAlone } from "./motor-alone.js";
 import { findMainsComb, type MainsComb } from "./mains-comb.js";
@@ -59,11 +59,11 @@ function leastSteadyHz({ washer }: SpeedOptions): number {
   return Math.min(...least) / 60;
 }
 
-function slowerParts({ washer }: SpeedOptions): SlowerPart[] {
+function otherParts({ washer }: SpeedOptions): OtherPart[] {
   const belted = washer.profiles.filter(({ drive }) => drive === "belt");
   const front = belted.some(({ axis }) => axis === "horizontal");
   const top = belted.some(({ axis }) => axis === "vertical");
-  return [CAGE, ...(front ? [FRONT_BELT] : []), ...(top ? [TOP_BELT] : [])];
+  return [CAGE, ...(front ? FRONT_BELT : []), ...(top ? TOP_BELT : [])];
 }
 
 function judgeOf(
@@ -78,7 +78,10 @@ function judgeOf(
   const rateHz = soundRateHz / 2;
   const mains = findMainsComb(half, rateHz, options.bandHz, options.toldLineHz);
   const { usable } = frameTimes(sound.length / soundRateHz, options.usable);
-  const envelopes = logEnvelopes(sound, soundRateHz, options.bandHz, {
+  const turning = options.phase === "spin" || options.phase === "coast";
+  // Pumps and music beat below 400 Hz: that octave counts only where a drum turns for certain.
+  const lowHz = turning ? options.bandHz[0] : Math.max(HIGH_FROM_HZ, options.bandHz[0]);
+  const envelopes = logEnvelopes(sound, soundRateHz, [lowHz, options.bandHz[1]], {
     ...(options.usable === undefined ? {} : { usable: options.usable }),
   });
   const judge: CourseJudge = {
@@ -87,11 +90,12 @@ function judgeOf(
     bandHz: options.bandHz,
     drumHz: rangeFor(options.toldDrumRpm),
     mainsHz: mains.exactHz,
-    slower: slowerParts(options),
+    others: otherParts(options),
     toldDrumHz: options.toldDrumRpm === undefined ? null : options.toldDrumRpm / 60,
     toldMotorHz: options.toldMotorRpm === undefined ? null : options.toldMotorRpm / 60,
     lineHz: mains.lineHz,
-    turning: options.phase === "spin" || options.phase === "coast",
+    turning,
+    coasting: options.phase === "coast",
     leastSteadyHz: leastSteadyHz(options),
     topHz: Math.max(...options.washer.profiles.map((profile) => profile.spinRpm.high)) / 60,
   };

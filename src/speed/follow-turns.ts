@@ -9,9 +9,10 @@ const KNOT_SECONDS = 1.5;
 const HOP = TURN_BLOCK / 4;
 /** Overlapping windows tell the same thing: this much of each counts. */
 const OWN_SHARE = 0.4;
-const HARMONICS = 3;
+// Races of bearings stand next to 3 per turn, nothing common next to 1 and 2.
+const HARMONICS = 2;
 // One loud knock fills one window, not a line.
-const MOST_HEIGHT = 12;
+const MOST_HEIGHT = 100;
 const STEPS = [0.032, 0.016, 0.008, 0.004, 0.002];
 const PASSES = 2;
 const MOST_OFF = 0.12;
@@ -95,7 +96,7 @@ class BentCourse {
   }
 }
 
-/** Heights over the background of 1, 2 and 3 per turn in one window; shape [octaves * HARMONICS]. */
+/** Heights over the background of 1 and 2 per turn in one window; shape [octaves * HARMONICS]. */
 function heightsIn(windows: Windows, course: BentCourse, start: number): Float64Array {
   const { rows, backgrounds, binHz, rateHz, taper } = windows;
   const sums = new Float64Array(2 * HARMONICS * rows.length);
@@ -181,7 +182,7 @@ export interface FollowedCourse {
 
 /**
  * Follows the once-per-turn modulation more closely than short spectra can: moves the knots of a
- * piecewise straight correction until the summed heights at 1, 2 and 3 per turn, octave by octave in
+ * piecewise straight correction until the summed heights at 1 and 2 per turn, octave by octave in
  * windows of 2.56 s that are wound along the course, rise no further. Where the course is right a window
  * asks for no correction, also at corners and at the ends of the clip.
  */

@@ -19,6 +19,8 @@ const SLOW_FACTOR = 1.8;
 // Least peak speed of what may be a spin, when a spin was told and when not.
 const LEAST_PEAK_HZ = 3.3;
 const LEAST_PEAK_UNTOLD_HZ = 5;
+// A spin begins slowly: where one was told, a turn this strong may be slower still.
+const STRONG = 9;
 // ln power of the loudest 2 % over the median: 0.9 for noise, under 3 for a rattling washer, 6 and more
 // for speech and ticking.
 const TICKING = 3.2;
@@ -47,7 +49,7 @@ function tonesShow({ hearing, toneHz, odds }: Reading): boolean {
 // Too slow for a spin: steps, strokes, music and clocks beat at such rates.
 function tooSlow(judge: CourseJudge, reading: Reading): boolean {
   const peakHz = reading.drumHz * reading.judged.prior.peakShare;
-  if (judge.turning) return peakHz < LEAST_PEAK_HZ;
+  if (judge.turning) return peakHz < LEAST_PEAK_HZ && turnStrength(reading.hearing) < STRONG;
   const even = rangeOf(reading.judged.course) < SLOW_RANGE;
   return peakHz < (even ? SLOW_HZ : LEAST_PEAK_UNTOLD_HZ);
 }

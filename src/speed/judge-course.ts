@@ -1,7 +1,7 @@
 import { quantile } from "../foundation/statistics.js";
 import { alignTones } from "./align-tones.js";
 import { centred, type Course } from "./candidate-courses.js";
-import { FINE_STEP, scanTones, scanTurns, type Scan, type SlowerPart } from "./family-scan.js";
+import { FINE_STEP, scanTones, scanTurns, type Scan, type OtherPart } from "./family-scan.js";
 import { FRAME_SECONDS } from "./frame-times.js";
 import { joinScans, type JointScan, type SpeedPrior } from "./joint-odds.js";
 import { orderSpectra, type OrderSpectra } from "./order-spectra.js";
@@ -15,13 +15,15 @@ export interface CourseJudge {
   readonly bandHz: readonly [number, number];
   readonly drumHz: readonly [low: number, high: number];
   readonly mainsHz: number | null;
-  /** What else may beat, slower than the drum. */
-  readonly slower: readonly SlowerPart[];
+  /** What else may beat along with the drum. */
+  readonly others: readonly OtherPart[];
   readonly toldDrumHz: number | null;
   readonly toldMotorHz: number | null;
   readonly lineHz: 50 | 60 | null;
   /** A spin or run-down was told, so that the drum turns for certain. */
   readonly turning: boolean;
+  /** A run-down was told. */
+  readonly coasting: boolean;
   /** Highest spin speed of the machine, Hz. */
   readonly topHz: number;
   /** Lowest speed that the machine holds in a spin, Hz. */
@@ -102,7 +104,7 @@ function scansOf(
     mainsHz: prior.steady ? judge.mainsHz : null,
   });
   const turns = scanTurns(spectra.turn, judge.drumHz[0], judge.drumHz[1], {
-    slower: judge.slower,
+    others: judge.others,
   });
   return { tones, joint: joinScans(turns, tones, judge.sources, prior) };
 }

@@ -19,13 +19,18 @@ export const ENVELOPE_RATE_HZ = 200;
 // fold back to rates of a drum: a Hann window of 16 ms is 25 dB down from 150 Hz on.
 const WINDOW_SECONDS = 0.016;
 
-// Octaves that phones carry. Below 400 Hz mains and motor lines beat with each other.
+// Octaves that phones carry. Tub and panels knock at 150-400 Hz; mains and motor lines beat with each other
+// there, too, which modulates that octave alone (see `OctaveMean`).
 const OCTAVES: readonly (readonly [number, number])[] = [
+  [150, 400],
   [400, 800],
   [800, 1600],
   [1600, 3200],
   [3200, 7000],
 ];
+
+/** Where the octaves begin in which hardly anything but noise is heard. */
+export const HIGH_FROM_HZ = 400;
 
 interface BinRange {
   readonly low: number;
@@ -114,7 +119,7 @@ function flatten(row: Float64Array, rateHz: number, slowSeconds: number): number
 }
 
 /**
- * Log envelopes of up to four octaves from 400 Hz to 7 kHz, 200 per second, from short spectra of 16 ms.
+ * Log envelopes of up to five octaves from 150 Hz to 7 kHz, 200 per second, from short spectra of 16 ms.
  *
  * The logarithm makes them blind to gain and colour of the recording and hard to upset by single loud
  * events. Bands outside `bandHz` are left out.

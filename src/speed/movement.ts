@@ -17,6 +17,18 @@ export function movementOf(drumHz: readonly (number | null)[]): Movement {
   return net > 0 ? "rising" : "falling";
 }
 
+// With the power off a drum stops within some two minutes. Nepers a second.
+const LEAST_FALL = 0.005;
+
+/** Whether a track (null where nothing is heard) falls as a drum's does with the power off. */
+export function runsDown(drumHz: readonly (number | null)[]): boolean {
+  const first = drumHz.findIndex((hz) => hz !== null);
+  const last = drumHz.findLastIndex((hz) => hz !== null);
+  if (first < 0) return false;
+  const fall = Math.log(drumHz[first]! / drumHz[last]!);
+  return fall >= LEAST_FALL * (last - first) * FRAME_SECONDS;
+}
+
 /**
  * True when the sound comes and goes as agitation or tumbling with pauses does: at least three changes
  * between loud and quiet, 6 dB apart, each state lasting 0.3 s or more.

@@ -1,4 +1,4 @@
-import { alternativeOf } from "./alternative.js";
+import { alternativeOf, differ, readingDistance } from "./alternative.js";
 import type { Exploration } from "./exploration.js";
 import { FRAME_SECONDS } from "./frame-times.js";
 import { turnStrength } from "./hearing.js";
@@ -6,7 +6,7 @@ import { finerReading } from "./finer-reading.js";
 import { isHeard } from "./is-heard.js";
 import type { MainsComb } from "./mains-comb.js";
 import type { MotorAlone } from "./motor-alone.js";
-import { movementOf, trustedFrames } from "./movement.js";
+import { movementOf, runsDown, trustedFrames } from "./movement.js";
 import type { Reading } from "./reading.js";
 import { slowTrack, type SlowTurns } from "./slow-turns.js";
 import type { Estimate, Movement, SpeedEstimate, SpeedNote, SpeedPoint } from "./speed-estimate.js";
@@ -79,6 +79,8 @@ const AMBIGUOUS = 1.5;
 /** Two readings further apart than this and as likely as each other: neither is told. */
 const TOSS_UP = 0.5;
 const FAR_APART = 0.1;
+/** What the odds of a speed must have more than those of any other that is heard. */
+const RIVAL = 2.5;
 const STRONG = 8;
 
 /** How closely a course is followed, as a share of speed. */
@@ -94,6 +96,15 @@ function isTossUp(
   if (found.judge.turning && turnStrength(chosen.hearing) >= STRONG) return false;
   const chosenHz = chosen.drumHz * chosen.judged.prior.plateauShare;
   return Math.abs(Math.log(alternative.drumHz / chosenHz)) > FAR_APART;
+}
+
+// Another speed that is heard as well needs to be far less likely.
+function hasRival(found: Exploration, chosen: Reading): boolean {
+  const alike = found.readings.filter((one) => !differ(chosen, one));
+  const odds = Math.max(chosen.odds, ...alike.map((one) => one.odds));
+  return found.readings.some(
+    (one) => odds - one.odds < RIVAL && differ(chosen, one) && isHeard(found.judge, one),
+  );
 }
 
 /** What the errors above leave out: with it nine in ten spins that were followed rightly lie in their interval. */
@@ -113,19 +124,7 @@ function pathLength(course: Float64Array): number {
 
 /** Of all readings that follow about the same course at about the same speed, the one that lines up best. */
 function clearestLike(found: Exploration, chosen: Reading): Reading {
-  const lnOf = ({ drumHz, judged }: Reading, i: number): number =>
-    Math.log(drumHz) + judged.course[i]!;
-  const isLike = (one: Reading): boolean => {
-    let weights = 0;
-    let squares = 0;
-    for (let i = 0; i < chosen.judged.course.length; i++) {
-      // A frame counts for as much as it holds of turns.
-      const weight = Math.exp(chosen.judged.course[i]!);
-      weights += weight;
-      squares += weight * (lnOf(one, i) - lnOf(chosen, i)) ** 2;
-    }
-    return Math.sqrt(squares / weights) < SAME_COURSE;
-  };
+  const isLike = (one: Reading): boolean => readingDistance(chosen, one) < SAME_COURSE;
   // Noise can always be followed a little better with more movement.
   const clarity = ({ hearing, judged }: Reading): number =>
     turnStrength(hearing) - MOVEMENT_COST * pathLength(judged.course);
@@ -147,11 +146,12 @@ export function speedFromReading(found: Exploration, options: SpeedOptions): Spe
   );
   const heard = track.filter((hz): hz is number => hz !== null);
   if (heard.length < 4) return null;
+  if (found.judge.coasting && !runsDown(track)) return null;
   const meant = typicalOf(track, reading);
   const typical = meant.hz;
   const { motorToDrum, motorRpm, notes } = driveOf(found, reading, typical);
   const alternative = alternativeOf(found, clearest);
-  if (isTossUp(found, clearest, alternative)) return null;
+  if (isTossUp(found, clearest, alternative) || hasRival(found, clearest)) return null;
   const typicalError =
     LEFT_OUT * Math.hypot(drumError, FOLLOWED_TO, spreadUnheard(track, meant.held));
   if (typicalError > USELESS) return null;

@@ -2,7 +2,7 @@ import type { Hertz } from "../foundation/units.js";
 import { courseClock } from "./course-clock.js";
 import { scanTurns } from "./family-scan.js";
 import { heightNear } from "./hearing.js";
-import { logEnvelopes } from "./log-envelope.js";
+import { HIGH_FROM_HZ, logEnvelopes } from "./log-envelope.js";
 import { heightAt } from "./line-odds.js";
 import { SLOW_VIEW, turnSpectra } from "./turn-spectra.js";
 
@@ -41,7 +41,10 @@ export function findSlowTurns(
   soundRateHz: Hertz,
   search: SlowSearch,
 ): SlowTurns | null {
-  const envelopes = logEnvelopes(sound, soundRateHz, search.bandHz, { slowSeconds: SLOW_SECONDS });
+  const [low, high] = search.bandHz;
+  const envelopes = logEnvelopes(sound, soundRateHz, [Math.max(HIGH_FROM_HZ, low), high], {
+    slowSeconds: SLOW_SECONDS,
+  });
   const seconds = sound.length / soundRateHz;
   let best: SlowTurns | null = null;
   let bestOdds = -Infinity;
@@ -51,7 +54,7 @@ export function findSlowTurns(
     const clock = courseClock(ln, seconds);
     const input = { envelopes, usable: search.usable, mainsHz: null };
     const { turn } = turnSpectra(input, clock, false, SLOW_VIEW);
-    const scan = scanTurns(turn, search.lowHz, search.highHz, { slower: [] });
+    const scan = scanTurns(turn, search.lowHz, search.highHz, { others: [] });
     for (let i = 0; i < scan.odds.length; i++) {
       const hz = Math.exp(scan.firstLn + i * 0.001);
       const off = search.likelyHz === null ? 0 : Math.log(hz / search.likelyHz) / LIKELY_SPREAD;
