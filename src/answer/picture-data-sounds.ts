@@ -284,7 +284,7 @@ export function soundClips(
     {
       id: "recording",
       title: "The recording",
-      note: "As recorded, brought to the same loudness as the others.",
+      note: "As recorded, brought to an even loudness.",
       fromSeconds,
       samples: finished(piece, soundRateHz),
       sampleRateHz: soundRateHz,

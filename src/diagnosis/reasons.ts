@@ -22,7 +22,7 @@ const SHOWN_FROM_NATS = 0.15;
 function rounded(value: number): string {
   const size = Math.abs(value);
   if (size >= 9.95) return value.toFixed(0);
-  return value.toFixed(size >= 1 ? 1 : 2);
+  return String(Number(value.toFixed(size >= 1 ? 1 : 2)));
 }
 
 /** Fills `{name}` from the measurement's detail and `{value}` from its value; unknown names vanish. */

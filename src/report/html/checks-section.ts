@@ -43,18 +43,25 @@ function opening({ opens, closesFirst }: AdvisedCheck): string | null {
 }
 
 /** What comes after an outcome: the part it leaves first, and the next check or the end. */
-function then({ chance, parts, next, stop }: OutcomeOutlook): string {
+function then({ chance, parts, next, stop }: OutcomeOutlook, earlier: readonly string[]): string {
   const first = parts[0]!;
-  const goOn = stop === null && next !== null ? lower(checkTitle(next)) : "stop here";
-  return `In ${Math.round(100 * chance)} of 100 such cases. Then first: ${partName(first.component)}, ${percent(first.probability)}; next: ${goOn}.`;
+  const goOn = stop === null && next !== null ? next : null;
+  // Who reads a later step has done the earlier ones: they do not come next again.
+  const done = goOn !== null && earlier.includes(goOn);
+  const after = done ? "" : `; next: ${goOn === null ? "stop here" : lower(checkTitle(goOn))}`;
+  return `In ${Math.round(100 * chance)} of 100 such cases. Then first: ${partName(first.component)}, ${percent(first.probability)}${after}.`;
 }
 
-function outcomesList(check: AdvisedCheck, outlook: CheckOutlook | undefined): Markup {
+function outcomesList(
+  check: AdvisedCheck,
+  outlook: CheckOutlook | undefined,
+  earlier: readonly string[],
+): Markup {
   return html`<ul class="outcomes">
     ${check.outcomes.map(({ outcome, reads, points }) => {
       const ahead = outlook?.outcomes.find((row) => row.outcome === outcome);
       const at = points.length > 0 ? `Points at ${points.map(partName).join(", ")}. ` : "";
-      const said = `${at}${ahead === undefined ? "" : then(ahead)}`;
+      const said = `${at}${ahead === undefined ? "" : then(ahead, earlier)}`;
       return html`<li>
         <strong class="name">${outcome}</strong> ${capital(reads)}.
         ${said === "" ? null : html`<br /><span class="soft">${said}</span>`}
@@ -77,6 +84,7 @@ function stepMarkup(
   check: AdvisedCheck,
   cautions: readonly string[],
   outlook: CheckOutlook | undefined,
+  earlier: readonly string[],
 ): Markup {
   const first = opening(check);
   return html`<li>
@@ -84,7 +92,8 @@ function stepMarkup(
     ${tags(check)} ${first === null ? null : html`<p>${first}</p>`}
     <p>${check.text}</p>
     ${check.tools.length === 0 ? null : html`<p class="soft">With: ${check.tools.join(", ")}.</p>`}
-    ${cautions.map((text) => html`<p class="alarm">${text}</p>`)} ${outcomesList(check, outlook)}
+    ${cautions.map((text) => html`<p class="alarm">${text}</p>`)}
+    ${outcomesList(check, outlook, earlier)}
   </li>`;
 }
 
@@ -181,7 +190,7 @@ export function checksSection(input: NextCheckPageInput): Markup {
           <ul class="alarm plain">
             ${cautions.map((text) => html`<li>${text}</li>`)}
           </ul>`
-  }${stop === null ? null : html`<p><strong>${stop.text}</strong></p>`}${
+  }${stop === null || answer.audience === "customer" ? null : html`<p><strong>${stop.text}</strong></p>`}${
     nextChecks.length === 0
       ? null
       : html`<h3>Check in this order</h3>
@@ -191,6 +200,7 @@ export function checksSection(input: NextCheckPageInput): Markup {
                 check,
                 fresh[i]!,
                 outlooks.find((row) => row.check === check.check),
+                nextChecks.slice(0, i).map((row) => row.check),
               ),
             )}
           </ol>`

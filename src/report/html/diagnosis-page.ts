@@ -117,7 +117,7 @@ function sections(input: DiagnosisPageInput): PageSection[] {
       : {
           id: "listen",
           title: "Listen",
-          lead: "What is meant, made audible. All clips are equally loud; headphones help.",
+          lead: "What is meant, made audible. Clips are equally loud; headphones help.",
           body: sound,
         },
     !isRanked(answer)

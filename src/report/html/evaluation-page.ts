@@ -7,22 +7,27 @@ import { dataTable, figure, type FigureTable } from "./figure.js";
 import { html, type Markup } from "./markup.js";
 import { page, type PageSection } from "./page.js";
 
-const percent = (share: number): string =>
-  Number.isNaN(share) ? "–" : `${(100 * share).toFixed(1)}\u00a0%`;
+/** From this many cases on a tenth of a percent means something. */
+const TENTHS_FROM = 200;
+
+const bare = (share: number, n: number): string => (100 * share).toFixed(n >= TENTHS_FROM ? 1 : 0);
+
+const percent = (share: number, n: number): string =>
+  Number.isNaN(share) ? "–" : `${bare(share, n)}\u00a0%`;
 
 const interval = ({ low, high, n }: Proportion): string =>
-  n === 0 ? "–" : `${percent(low)} to ${percent(high)}`;
+  n === 0 ? "–" : `${bare(low, n)} to ${bare(high, n)}\u00a0%`;
 
 const shareRow = (name: string, share: Proportion): string[] => [
   name,
-  percent(share.value),
+  percent(share.value, share.n),
   interval(share),
   String(share.n),
 ];
 
 function sharesTable({ ranking, spinSpeed, ...all }: Evaluation): FigureTable {
   return {
-    columns: ["figure", "share", "95 % interval", "recordings"],
+    columns: ["figure", "share", "95 % interval", "cases"],
     rows: [
       shareRow("top-1, answered washers", ranking.top1),
       shareRow("top-3, answered washers", ranking.top3),
@@ -42,12 +47,12 @@ function sharesTable({ ranking, spinSpeed, ...all }: Evaluation): FigureTable {
 
 function sliceMarkup(name: string, slice: Readonly<Record<string, RankingScores>>): Markup {
   const table = {
-    columns: [name, "top-1", "top-3", "answered", "recordings"],
+    columns: [name, "top\u20111", "top\u20113", "answered", "cases"],
     rows: Object.entries(slice).map(([key, { top1, top3, answerRate }]) => [
       key,
-      percent(top1.value),
-      percent(top3.value),
-      percent(answerRate.value),
+      percent(top1.value, top1.n),
+      percent(top3.value, top3.n),
+      percent(answerRate.value, answerRate.n),
       String(answerRate.n),
     ]),
   };
@@ -77,9 +82,9 @@ function reliabilityFigure({ calibration }: Evaluation): Markup {
     table: {
       columns: ["claimed", "right", "95 % interval", "answers"],
       rows: points.map(({ claimed, right, low, high, n: count }) => [
-        percent(claimed),
-        percent(right),
-        `${percent(low)} to ${percent(high)}`,
+        percent(claimed, count),
+        percent(right, count),
+        `${bare(low, count)} to ${bare(high, count)}\u00a0%`,
         String(count),
       ]),
     },
@@ -99,14 +104,19 @@ const confusionFigure = (id: string, title: string, confusion: Confusion): Marku
     },
   });
 
+function headline({ ranking: { top1, top3 } }: Evaluation): string {
+  if (top1.n === 0) return "No recording was answered";
+  return `${percent(top1.value, top1.n)} right first, ${percent(top3.value, top3.n)} among the first three`;
+}
+
 /** An evaluation as one self-contained HTML file. */
 export function evaluationPage(evaluation: Evaluation): string {
-  const { top1, top3 } = evaluation.ranking;
+  const { top1, top3, answerRate } = evaluation.ranking;
   const sections: PageSection[] = [
     {
       id: "shares",
       title: "Shares",
-      lead: "Each with its 95 % interval (Wilson) and the number of recordings it stands on.",
+      lead: "Each with its 95 % interval (Wilson) and the number of cases it stands on.",
       body: dataTable(sharesTable(evaluation), "Shares"),
     },
     {
@@ -127,7 +137,7 @@ export function evaluationPage(evaluation: Evaluation): string {
     },
     {
       id: "slices",
-      title: "Slices",
+      title: "By group",
       lead: "The same shares, by what the recordings differ in.",
       body: html`${Object.entries(evaluation.slices).map(([name, slice]) => sliceMarkup(name, slice))}`,
       foldable: true,
@@ -136,11 +146,11 @@ export function evaluationPage(evaluation: Evaluation): string {
   return page({
     title: "Evaluation over labelled recordings",
     masthead: html`<p class="over">Evaluation over ${evaluation.recordings} labelled recordings</p>
-      <h1>${percent(top1.value)} right first, ${percent(top3.value)} among the first three</h1>
+      <h1>${headline(evaluation)}</h1>
       <p class="claim">
         Of ${top1.n} answered recordings; 95 % intervals ${interval(top1)} and ${interval(top3)}.
-        The program answered ${percent(evaluation.ranking.answerRate.value)} of the washers and
-        abstained from the rest.
+        The program answered ${percent(answerRate.value, answerRate.n)} of the washers and abstained
+        from the rest.
       </p>`,
     sections,
     footer: html`<p>Shares hold for the recordings they were measured on, and for no others.</p>`,

@@ -1,5 +1,7 @@
+import { VERDICT_LIMITS } from "../../diagnosis/data/verdict.data.js";
 import { PHASE_WORDS } from "../../diagnosis/data/phase-words.data.js";
 import type { Answer } from "../../answer/answer.js";
+import { keepFigures } from "../lines.js";
 import { sharesKey, sharesPicture, type ShareCell } from "../picture/shares-picture.js";
 import { NARROW, WIDE } from "./figure.js";
 import { html, outside, type Markup } from "./markup.js";
@@ -9,6 +11,10 @@ import { capital, CHARACTER_WORDS, faultsOf, isRanked, partName, turnsWords } fr
 // Some parts have an "or" in their name.
 const eitherOr = (a: string, b: string): string =>
   `${capital(a)}${/ or /.test(a + b) ? ", or else " : " or "}${b}`;
+
+/** A sound called right is surely so only where that is likely by itself. */
+const isSure = ({ components }: Answer): boolean =>
+  components[0]!.probability >= VERDICT_LIMITS.likelyFrom;
 
 /** The answer as a headline. */
 export function headline(answer: Answer): string {
@@ -25,7 +31,7 @@ export function headline(answer: Answer): string {
       }
       return eitherOr(partName(first!.component), partName(second!.component));
     case "normal-sound":
-      return "This sounds as the machine should";
+      return isSure(answer) ? "This sounds as the machine should" : "No part stands out";
     case "record-again":
       return answer.recordings.length > 1
         ? "These recordings cannot carry an answer"
@@ -68,10 +74,11 @@ function claim(answer: Answer): Markup {
   }
   if (answer.verdict.label === "normal-sound") {
     return html`<p class="claim">
-      Nothing heard speaks for a fault. If a noise still worries you, record it at its loudest.
+      ${isSure(answer) ? "Nothing heard speaks for a fault." : "The sound is most likely as it should be, but that is not certain."}
+      If a noise still worries you, record it at its loudest.
     </p>`;
   }
-  return html`<p class="claim">${answer.verdict.text}</p>`;
+  return html`<p class="claim">${keepFigures(answer.verdict.text)}</p>`;
 }
 
 function heard(answer: Answer): string {
@@ -82,7 +89,11 @@ function heard(answer: Answer): string {
 function nextStep(answer: Answer): string {
   if (!isRanked(answer)) return "Make a new recording as described below, and send it again.";
   if (answer.verdict.label === "normal-sound") {
-    return "Nothing needs to be repaired for this sound.";
+    const sure = answer.nextChecks[0];
+    const check = sure === undefined ? "" : ` To be sure: ${sure.text}`;
+    return isSure(answer)
+      ? `Nothing needs to be repaired for this sound.${check}`
+      : `No repair on this sound alone: record again if the noise goes on.${check}`;
   }
   const own = answer.nextChecks.find(({ audience }) => audience === "customer");
   if (own !== undefined) return `You can look yourself. ${own.text}`;

@@ -1,5 +1,6 @@
 import type { NextStep } from "../../inspection/next-step/next-step-answer.js";
 import type { Component } from "../../machine/words.js";
+import { keepFigures } from "../lines.js";
 import { sharesKey, sharesPicture, type ShareCell } from "../picture/shares-picture.js";
 import { checkTitle } from "./check-titles.js";
 import { NARROW, WIDE } from "./figure.js";
@@ -9,12 +10,14 @@ import { ownerWords } from "./owner-words.js";
 import { capital, lower, partName } from "./words.js";
 
 /** The next step as a headline. */
-export function planHeadline({ stop, nextChecks, components, findings }: NextStep): string {
+export function planHeadline(answer: NextStep): string {
+  const { stop, nextChecks, components, findings } = answer;
   const first = components[0]!.component;
   if (stop?.reason === "found") return `Found: the ${partName(first)}`;
   if (stop?.reason === "in-order") return "Very likely nothing is wrong";
   const [check] = nextChecks;
   if (stop !== null || check === undefined) {
+    if (answer.audience === "customer") return "A technician has to look at this";
     return first === "normal" || first === "other"
       ? "No further check helps"
       : `No further check helps; first is the ${partName(first)}`;
@@ -29,7 +32,7 @@ const inWords = (component: Component, probability: number): string => {
 };
 
 function claim(answer: NextStep): string {
-  if (answer.stop !== null) return answer.stop.text;
+  if (answer.stop !== null) return keepFigures(answer.stop.text);
   const faults = answer.components.filter(
     ({ component }) => component !== "normal" && component !== "other",
   );

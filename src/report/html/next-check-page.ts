@@ -16,12 +16,15 @@ const owner = (complaint: string | undefined): Markup | null =>
 function sections(input: NextCheckPageInput): PageSection[] {
   const { answer, outlooks, visit } = input;
   const own = answer.audience === "customer";
+  const steps = answer.nextChecks.length > 0;
   const all: (PageSection | null)[] = [
     {
       id: "checks",
-      title: own ? "Step by step" : "For the technician",
+      title: own ? (steps ? "Step by step" : "What is known") : "For the technician",
       lead: own
-        ? "In this order. Stop where you feel unsure."
+        ? steps
+          ? "In this order. Stop where you feel unsure."
+          : "There is nothing more that you can check yourself."
         : "What to open, what to check in which order, and what each outcome means.",
       body: html`${owner(input.complaint)}${checksSection(input)}`,
     },

@@ -26,6 +26,7 @@ a{color:var(--deep)}
 .facts:has(>:last-child:nth-child(3)){grid-template-columns:repeat(auto-fit,minmax(min(100%,240px),1fr))}
 .facts>div{background:var(--card);border:1px solid var(--line);border-top:4px solid var(--deep);border-radius:3px;padding:10px 14px 12px}
 .facts dt{font-weight:700}
+.facts+h2{margin-top:1.6rem}
 .facts dd{margin:.2rem 0 0}
 .facts>.alarm,.alarm{background:var(--alarm-tint);border-color:var(--alarm)}
 p.alarm,ul.alarm{border-left:5px solid var(--alarm);padding:8px 14px;margin:1rem 0}
@@ -126,9 +127,9 @@ svg .ideal{stroke:#59636d;stroke-width:1.2;stroke-dasharray:5 4}
 svg .point{fill:#123f5c}
 svg .cell.right{stroke:#1b2530;stroke-width:2}
 svg .on-dark{fill:#fff}
-@media (max-width:620px){ul.cases>li{grid-template-columns:minmax(0,1fr)}.wide{display:none}.narrow{display:block}dl.rows{grid-template-columns:1fr;gap:0}dl.rows dd{margin:0 0 .5rem}}
-@media print{@page{margin:14mm 13mm}body{max-width:none;padding:0;background:#fff;font-size:10.5pt}.wide{display:block}.narrow,nav,#listen,details.numbers{display:none}.masthead{padding-top:0}section{margin-top:1.4rem}figure,.facts>div,.clip,ol.steps>li,ul.reasons li,.cases>li,tr{break-inside:avoid}h2,h3,h4,summary{break-after:avoid}.scroll{overflow:visible}a{color:inherit;text-decoration:none}*{-webkit-print-color-adjust:exact;print-color-adjust:exact}}
+@media (max-width:620px){ul.cases>li{grid-template-columns:minmax(0,1fr)}.wide{display:none}.narrow{display:block}th,td{padding-right:8px}dl.rows{grid-template-columns:1fr;gap:0}dl.rows dd{margin:0 0 .5rem}}
+@media print{@page{margin:14mm 13mm}body{max-width:none;padding:0;background:#fff;font-size:10.5pt}.wide{display:block}.narrow,nav,#listen,details.numbers{display:none}.masthead{padding-top:0}section{margin-top:1.4rem}figure,.facts>div,.clip,ol.steps>li,ul.reasons li,.cases>li,tr{break-inside:avoid}h2,h3,h4,.lead,summary{break-after:avoid}footer{margin-top:1.2rem}.scroll{overflow:visible}a{color:inherit;text-decoration:none}*{-webkit-print-color-adjust:exact;print-color-adjust:exact}}
 `;
 
 /** SHA-256 of the sheet in base64, which the page's policy names; a test keeps the two together. */
-export const PAGE_STYLE_SHA256 = "wJ3QgY0edKUgGBKlo+y56Jyy2+fGhlbEfTdI8NMk7pw=";
+export const PAGE_STYLE_SHA256 = "cDmJdGwN+/MFmDGX6RjhwbmU6T2f3hcVPlw2XiMpRec=";

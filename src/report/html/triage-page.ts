@@ -2,6 +2,7 @@ import type { TriageSummary } from "../../answer/triage-summary.js";
 import { URGENCIES, type UrgencyLabel } from "../../inspection/urgency/urgency.js";
 import { ACTION_WORDS, countWords, partWords, soundWords } from "../triage-words.js";
 import { URGENCY_WORDS, VERDICT_WORDS } from "../triage-words.js";
+import { keepFigures } from "../lines.js";
 import { html, outside, type Markup } from "./markup.js";
 import { page, type PageSection } from "./page.js";
 import { capital } from "./words.js";
@@ -9,9 +10,9 @@ import { capital } from "./words.js";
 const parts = (row: TriageSummary): Markup =>
   row.parts.length > 0
     ? html`<ul class="plain">
-        ${row.parts.map((part) => html`<li>${capital(partWords(part))}</li>`)}
+        ${row.parts.map((part) => html`<li>${keepFigures(capital(partWords(part)))}</li>`)}
       </ul>`
-    : html`<p>${row.verdictText}</p>`;
+    : html`<p>${keepFigures(row.verdictText)}</p>`;
 
 const reasons = ({ urgency }: TriageSummary): Markup | null =>
   urgency.reasons.length === 0

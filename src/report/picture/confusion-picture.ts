@@ -74,7 +74,7 @@ export function confusionPicture(confusion: Confusion, width: number): Markup {
     small && confusion.columns.length > MOST_COLUMNS_NARROW
       ? narrowed(confusion)
       : whole(confusion);
-  const left = Math.min(names(rows, 12) + 8, small ? 112 : 170);
+  const left = Math.min(1.15 * names(rows, 12) + 10, small ? 112 : 170);
   const slant = names(columns, 12);
   const top = 0.72 * slant + 16;
   const cellWidth = Math.min(64, (width - left - (small ? 24 : 0.72 * slant)) / columns.length);

@@ -20,9 +20,12 @@ export interface RankingSet {
   readonly cover: number;
 }
 
-/** A line below the bars of the set, and what it says. */
+/** Room for the words below the line of the set, px. */
+const SET_ROOM = 20;
+
+/** A line below the bars of the set, and what it says, in a gap of its own. */
 function setLine({ size, cover }: RankingSet, row: number, frame: Frame): Markup {
-  const y = frame.top + size * row;
+  const y = frame.top + size * row + 2;
   const says = `the cause is above this line in ${Math.round(100 * cover)} of 100 cases`;
   return html`${rule([0, y], [frame.width, y], "ideal")}${label(frame.width, y + 13, says, {
     anchor: "end",
@@ -38,17 +41,20 @@ export function rankingPicture(
 ): Markup {
   const small = width < 500;
   const row = small ? 44 : 30;
+  const shownSet = set !== undefined && set.size <= bars.length ? set : undefined;
+  const gap = shownSet === undefined ? 0 : SET_ROOM;
   const frame: Frame = {
     width,
-    height: 10 + bars.length * row + 44,
+    height: 10 + bars.length * row + gap + 44,
     left: small ? 8 : 20 + Math.max(...bars.map(({ name }) => textWidth(name, 13.5))),
     right: width - 56,
     top: 10,
-    bottom: 10 + bars.length * row,
+    bottom: 10 + bars.length * row + gap,
   };
   const x = scaleLinear([0, 1], [frame.left, frame.right]);
   const rows = bars.map(({ name, chance, low, high }, i) => {
-    const middle = frame.top + i * row + (small ? 31 : row / 2);
+    const below = shownSet !== undefined && i >= shownSet.size ? gap : 0;
+    const middle = frame.top + i * row + below + (small ? 31 : row / 2);
     const title = small
       ? label(frame.left, middle - 13, name, { name: "part" })
       : label(frame.left - 10, middle + 4, name, { anchor: "end", name: "part" });
@@ -57,6 +63,6 @@ export function rankingPicture(
   return drawing(
     frame,
     `Chances of ${bars.length} parts: ${bars.map(({ name, chance }) => `${name} ${percent(chance)}`).join(", ")}.`,
-    html`${bottomAxis(x, frame, { unit: "chance, %", ticks: [0, 0.25, 0.5, 0.75, 1], format: (v) => String(Math.round(100 * v)) })}${rows}${set === undefined || set.size > bars.length ? null : setLine(set, row, frame)}`,
+    html`${bottomAxis(x, frame, { unit: "chance, %", ticks: [0, 0.25, 0.5, 0.75, 1], format: (v) => String(Math.round(100 * v)) })}${rows}${shownSet === undefined ? null : setLine(shownSet, row, frame)}`,
   );
 }

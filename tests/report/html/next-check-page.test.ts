@@ -93,7 +93,7 @@ describe("the page of a plan", () => {
 
   it("gives a customer only what customers may do, and neither parts nor prices", () => {
     const page = text(made(heard, "customer"));
-    expect(page).toContain("Step by step");
+    expect(page).toContain("There is nothing more that you can check yourself.");
     expect(page).not.toMatch(/Bring|Worth it|belt-off-spin|licensed person only/);
   });
 

@@ -118,6 +118,24 @@ describe("drawings", () => {
     expect(drawn).toContain("50 %");
   });
 
+  it("leave the words of the set clear of the parts above and below, on screens and phones", () => {
+    const bars = ["Belt", "Pump", "Boot"].map((name) => ({
+      name,
+      chance: 0.3,
+      low: 0.2,
+      high: 0.4,
+    }));
+    for (const width of [820, 328]) {
+      const drawn = rankingPicture(bars, width, { size: 2, cover: 0.9 }).source;
+      const heights = (name: string) =>
+        numbersIn(drawn, new RegExp(`y="([\\d.]+)"[^>]*class="[^"]*${name}[^"]*"`, "g"));
+      const [words] = heights("note");
+      const others = [...heights("part"), ...heights("value")];
+      expect(others.length).toBeGreaterThanOrEqual(6);
+      for (const y of others) expect(Math.abs(y - words!)).toBeGreaterThanOrEqual(12);
+    }
+  });
+
   it("cut a bar of a hundred by chance", () => {
     const drawn = sharesPicture(
       [
