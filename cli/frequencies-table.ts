@@ -25,6 +25,9 @@ const COLUMNS = [
 
 const INDENT = COLUMNS.reduce((sum, { width }) => sum + width + 2, 0);
 
+/** What a line means has a line of its own: beside the columns it would be a narrow tower. */
+const MEANING_INDENT = 10;
+
 function row(cells: readonly string[], last: string): string {
   const fixed = COLUMNS.map(({ width, right }, i) =>
     right ? cells[i]!.padStart(width) : cells[i]!.padEnd(width),
@@ -53,10 +56,13 @@ function entry(line: ExpectedLine, width: number, explain: boolean): string[] {
     follows(line),
     line.seenIn === "envelope" ? "modulation" : "tone",
   ];
-  const room = Math.max(24, width - INDENT);
-  const meaning = explain ? wrap(line.meaning, room) : [];
-  const [first, ...rest] = [...wrap(line.label, room), ...meaning];
-  return [row(cells, first!), ...rest.map((text) => " ".repeat(INDENT) + text)];
+  const [first, ...rest] = wrap(line.label, Math.max(16, width - INDENT));
+  const meaning = explain ? wrap(line.meaning, width - MEANING_INDENT) : [];
+  return [
+    row(cells, first!),
+    ...rest.map((text) => " ".repeat(INDENT) + text),
+    ...meaning.map((text) => " ".repeat(MEANING_INDENT) + text),
+  ];
 }
 
 const byHz = (a: ExpectedLine, b: ExpectedLine): number =>
@@ -66,7 +72,7 @@ function section(title: string, lines: readonly ExpectedLine[], width: number): 
   if (lines.length === 0) return [];
   const head = row(
     COLUMNS.map((column) => column.title),
-    "part, and what it means",
+    "part",
   );
   // The same event of another family or count needs no second explanation.
   const explained = new Set<string>();

@@ -5,6 +5,7 @@ import type {
   ReadableFinding,
 } from "../inspection/next-step/next-step-answer.js";
 import type { Component } from "../machine/words.js";
+import { checkTitle } from "./html/check-titles.js";
 import { LABEL_WIDTH, labelled, showControls, wrap } from "./lines.js";
 import { oddsInWords, percent } from "./odds.js";
 
@@ -102,7 +103,12 @@ function headline(answer: NextStep): string {
   const first = answer.nextChecks[0];
   if (!first) return "No check is left to advise.";
   const { foundBy } = answer.nextChecks.at(-1)!;
-  return `Next: ${first.check}, ${minutes(first.minutes)}. This order finds the part in ${percent(foundBy)} of such cases, after ${minutes(answer.expectedMinutes)} on average.`;
+  const title = checkTitle(first.check);
+  const head = `Next: ${title.charAt(0).toLowerCase()}${title.slice(1)} (${first.check}), ${minutes(first.minutes)}.`;
+  const after = `after ${minutes(answer.expectedMinutes)} on average`;
+  return foundBy < 0.5
+    ? `${head} These checks find the part in only ${percent(foundBy)} of such cases, ${after}.`
+    : `${head} This order finds the part in ${percent(foundBy)} of such cases, ${after}.`;
 }
 
 function separatingLines(answer: NextStep, width: number): string[] {

@@ -22,15 +22,14 @@ const span = (low: number, high: number): string =>
 
 function carryWords({ by, probability, bring, needsHandTest }: PartDecision): string {
   if (by.rule === "prices") {
-    const sign = bring ? ">" : "≤";
+    const sign = bring ? "more than" : "no more than";
     return (
-      `${percent(probability)} × second trip ${money(by.secondTrip)} = ${money(by.saved)} ${sign} ` +
-      `${by.returnPercent} % of ${money(by.price)} = ${money(by.holding)}`
+      `${percent(probability)} × second trip ${money(by.secondTrip)} = ${money(by.saved)} saved, ${sign} ` +
+      `${by.returnPercent} % of its price ${money(by.price)} = ${money(by.holding)}`
     );
   }
-  const sign = probability >= by.from ? "≥" : "<";
   const test = needsHandTest ? ", and no hand test confirms it yet" : "";
-  return `${by.band} part, ${percent(probability)} ${sign} ${percent(by.from)}${test}`;
+  return `${percent(probability)}; a part of price band ${by.band} is carried from ${percent(by.from)} on${test}`;
 }
 
 const nameOf = ({ component }: PartDecision): string => COMPONENT_NAMES[component];

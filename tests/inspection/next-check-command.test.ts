@@ -77,7 +77,7 @@ describe("washer-noise next-check", () => {
     const { status, stdout, stderr } = run("next-check", "job.json");
     expect([status, stderr]).toEqual([0, ""]);
     const lines = stdout.trimEnd().split("\n");
-    expect(lines[0]).toMatch(/^Next: drum-rock, 1 min/);
+    expect(lines[0]).toMatch(/^Next: rock the drum by hand \(drum-rock\), 1 min/);
     expect(stdout).toMatch(/^Tell it +washer-noise next-check job\.json --found drum-rock=/m);
     expect(stdout).toMatch(/open the rear/);
     expect(Math.max(...lines.map((line) => line.length))).toBeLessThanOrEqual(100);

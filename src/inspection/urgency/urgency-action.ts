@@ -32,7 +32,7 @@ export interface ActionInput {
 }
 
 const HOW_TO_RECORD =
-  "Lay the phone on a folded towel half a metre from the machine, not on it; nobody speaks; record 20 seconds or more from the start of the noisy part of the programme, say which part it is, and send the file itself, not a voice note.";
+  "Lay the phone on a folded towel half a metre from the machine, not on it; nobody speaks; record 20 seconds or more from the start of the noisy part of the programme, say which part of it that is and which kind of machine, and send the file itself, not a voice note.";
 
 const STOP =
   "Tell the customer now to stop using the machine and to pull the plug if it can be reached dry.";
@@ -87,10 +87,14 @@ function technician({ components, nextChecks, washer }: ActionInput, before = ""
   return { label: "technician", text: sentences.filter(Boolean).join(" "), parts };
 }
 
+/** The verdict's own sentence on how to record would say the same twice. */
+const reasonOnly = (text: string): string =>
+  text.replace(/(^|(?<=\. ))Record [^.]*\.\s*/g, "").trim();
+
 function anotherRecording(why: string): Action {
   return {
     label: "another-recording",
-    text: `Ask for another recording. ${why} ${HOW_TO_RECORD}`.replace(/ {2,}/g, " "),
+    text: `Ask for another recording. ${reasonOnly(why)} ${HOW_TO_RECORD}`.replace(/ {2,}/g, " "),
     parts: [],
   };
 }
