@@ -24,7 +24,8 @@ function octavesOf({ blocks }: Portrait): Set<number> {
   return new Set(names.map((name) => parseFigureName(name).octave));
 }
 
-function poorSide(side: ComparableSide, name: SideName): string | null {
+/** Why one recording cannot be compared with any other; null when it can. */
+export function poorSide(side: ComparableSide, name: SideName): string | null {
   const which = `The recording ${name} the repair`;
   if (side.blocked || side.portrait.blocks.length < LIMITS.leastBlocks) {
     return `${which} holds too little of the machine without talk, silence or handling. Record 20 seconds or more again.`;

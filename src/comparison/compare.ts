@@ -46,7 +46,7 @@ function tellingFeatures(
   return chosen.map((one) => featureOf(one, draws));
 }
 
-function wording({ verdict, faint }: JudgedChange, name: string): string {
+function wording({ verdict, faint, strange }: JudgedChange, name: string): string {
   switch (verdict) {
     case "cured":
       return `The noise of the recording before is gone. Check the ${name} once more by hand, as after any repair.`;
@@ -57,6 +57,9 @@ function wording({ verdict, faint }: JudgedChange, name: string): string {
     case "worse":
       return "The recording after the repair holds a noise that the one before does not have. Diagnose it by itself.";
     case "cannot tell":
+      if (strange) {
+        return "The sound after the repair is no nearer to a machine in order than the one before, and no nearer to that one either. Diagnose the new recording by itself.";
+      }
       return faint
         ? "The noise stands out too little in the recording before: even a full cure would hardly show. A hand test decides, or an older recording in which the noise is loud."
         : "The change is too small to say that the noise is gone, and too large to say that it is still there. Record 30 seconds or more of the same phase, with the same phone in the same place.";
@@ -84,7 +87,7 @@ export function compareSides(
   const was: Summary = summaryOf(before.portrait.blocks);
   const is: Summary = summaryOf(after.portrait.blocks);
   const draws = drawPairs(before.portrait.blocks, after.portrait.blocks);
-  const { nats, reach, unusual, apart } = weighChange(was, is);
+  const { nats, ...place } = weighChange(was, is);
   const gone = spreadOf(
     nats,
     draws.map((pair) => weighChange(pair.before, pair.after).nats),
@@ -93,7 +96,7 @@ export function compareSides(
     weighChange(is, was).nats,
     draws.map((pair) => weighChange(pair.after, pair.before).nats),
   );
-  const judged = judgeChange({ gone, come, reach, unusual, apart });
+  const judged = judgeChange({ gone, come, ...place });
   const features = tellingFeatures(figureChanges(was, is), gone.value > 0, draws);
   const unheard = soundsInOrder && part.from === "sound" && judged.verdict === "cured";
   if (unheard) {

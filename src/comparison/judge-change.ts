@@ -9,6 +9,7 @@ export interface ChangeOdds {
   readonly come: Spread;
   readonly reach: number;
   readonly unusual: number;
+  readonly unusualBefore: number;
   readonly apart: number;
 }
 
@@ -17,6 +18,8 @@ export interface JudgedChange {
   readonly verdict: ComparisonVerdict;
   /** The noise stood out so little before that even a full cure would hardly show. */
   readonly faint: boolean;
+  /** The sound after is no nearer to machines in order than the one before. */
+  readonly strange: boolean;
 }
 
 // The value beyond the limit, and no interval that reaches down to "as it was".
@@ -24,14 +27,15 @@ const passes = ({ value, low }: Spread, limit: number): boolean =>
   value >= limit && low > LIMITS.unchanged;
 
 /** The verdict from the log-odds. "Cured" is the costly one to get wrong: doubt goes to the others. */
-export function judgeChange({ gone, come, reach, unusual, apart }: ChangeOdds): JudgedChange {
+export function judgeChange(odds: ChangeOdds): JudgedChange {
+  const { gone, come, reach, unusual, unusualBefore, apart } = odds;
   const faint = reach < LIMITS.heard;
-  const call = (verdict: ComparisonVerdict): JudgedChange => ({ verdict, faint });
+  const strange = unusual >= Math.min(unusualBefore, LIMITS.unusual);
+  const call = (verdict: ComparisonVerdict): JudgedChange => ({ verdict, faint, strange });
   if (apart < LIMITS.alike) return call("unchanged");
-  if (passes(gone, faint ? LIMITS.cured : LIMITS.curedIfHeard)) {
-    return call(unusual <= LIMITS.unusual ? "cured" : "better");
-  }
+  if (!strange && passes(gone, faint ? LIMITS.cured : LIMITS.curedIfHeard)) return call("cured");
   if (passes(come, LIMITS.worse)) return call("worse");
   if (gone.value <= LIMITS.unchanged && gone.high < LIMITS.cured) return call("unchanged");
-  return call(!faint && passes(gone, LIMITS.better) ? "better" : "cannot tell");
+  const less = !faint && !strange && passes(gone, LIMITS.better);
+  return call(less ? "better" : "cannot tell");
 }

@@ -18,6 +18,8 @@ export interface WeighedChange {
   readonly reach: number;
   /** How far the sound after is from any machine in order, in the spreads of such machines. */
   readonly unusual: number;
+  /** The same of the sound before. */
+  readonly unusualBefore: number;
   /** How far the two lie apart: 1 (RMS) for one sound by two phones. */
   readonly apart: number;
 }
@@ -61,6 +63,8 @@ interface Parts {
   readonly rest: Float64Array;
   /** The same in the spreads of machines in order. */
   readonly scaled: Float64Array;
+  /** Before less where the repaired machine would lie, in the same spreads. */
+  readonly scaledBefore: Float64Array;
   /** Distance of after from before, RMS over directions. */
   readonly apart: number;
 }
@@ -77,6 +81,7 @@ function partsOf(was: Float64Array, is: Float64Array): Parts {
     excess,
     rest,
     scaled: rest.map((v, i) => v / DIRECTIONS[i]!.spread),
+    scaledBefore: fault.map((v, i) => v / DIRECTIONS[i]!.spread),
     apart: length(a.map((v, i) => v - b[i]!)) / Math.sqrt(a.length),
   };
 }
@@ -95,13 +100,15 @@ const natsOf = (left: number, gone: number, unusual: number): number =>
  * bias + signs.left * left + signs.gone * gone + signs.unusual * distance from machines in order.
  */
 export function weighChange(before: Summary, after: Summary): WeighedChange {
-  const { towards, excess, rest, scaled, apart } = partsOf(...standardised(before, after));
+  const parts = partsOf(...standardised(before, after));
+  const { towards, excess, rest, scaled, scaledBefore, apart } = parts;
   const left = dot(rest, towards);
   const unusual = length(scaled);
   return {
     nats: natsOf(left, excess - left, unusual),
     reach: natsOf(0, excess, Math.sqrt(DIRECTIONS.length)),
     unusual,
+    unusualBefore: length(scaledBefore),
     apart,
   };
 }

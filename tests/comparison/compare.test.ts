@@ -102,7 +102,7 @@ describe("compareRecordings(before, after)", () => {
 
 describe("judgeChange(odds)", () => {
   const at = (value: number, half = 0.2) => ({ value, low: value - half, high: value + half });
-  const usual = { come: at(-3), reach: 5, unusual: 4, apart: 1 };
+  const usual = { come: at(-3), reach: 5, unusual: 4, unusualBefore: 9, apart: 1 };
   const judge = (gone: number, other: Partial<ChangeOdds> = {}) =>
     judgeChange({ ...usual, gone: at(gone), ...other });
 
@@ -115,11 +115,15 @@ describe("judgeChange(odds)", () => {
 
   it("asks more where the noise stood out little, and says so where it cannot tell", () => {
     expect(judge(1.8).verdict).toBe("cured");
-    expect(judge(1.8, { reach: 2 })).toEqual({ verdict: "cannot tell", faint: true });
+    expect(judge(1.8, { reach: 2 })).toMatchObject({ verdict: "cannot tell", faint: true });
   });
 
   it("never passes a sound that no machine in order makes, nor a new noise", () => {
-    expect(judge(3, { unusual: 20 }).verdict).toBe("better");
+    expect(judge(3, { unusual: 20, unusualBefore: 30 }).verdict).toBe("cannot tell");
+    expect(judge(3, { unusual: 8, unusualBefore: 6 })).toMatchObject({
+      verdict: "cannot tell",
+      strange: true,
+    });
     expect(judge(-3, { come: at(3) }).verdict).toBe("worse");
   });
 

@@ -1,0 +1,144 @@
+import { createRandom, type Random } from "../../../src/foundation/random.js";
+import {
+  drawPhone,
+  hearThrough,
+  recordWith,
+  type PhoneDraw,
+} from "../../../src/synthesis/channel/phone.js";
+import { drawRoom, reverberate } from "../../../src/synthesis/channel/room.js";
+import { drawRequests } from "../../../src/synthesis/draw-request.js";
+import { faultToBackground } from "../../../src/synthesis/fault-level.js";
+import { moveWasher } from "../../../src/synthesis/motion/motion.js";
+import { drawProgramme } from "../../../src/synthesis/motion/programmes.js";
+import { needsOf } from "../../../src/synthesis/needs.js";
+import type { ClipRequest } from "../../../src/synthesis/request.js";
+import { mixInto } from "../../../src/synthesis/sound/level.js";
+import { makeStems } from "../../../src/synthesis/stems.js";
+import { drawWasher } from "../../../src/synthesis/washer/drawn-washer.js";
+import {
+  MORE_RECORDINGS,
+  plannedRecordings,
+  type PairRecording,
+  type PairSet,
+  type PlannedRecording,
+} from "./pair-set.js";
+
+const SECONDS = 15;
+const RATE_HZ = 48_000;
+
+/** Draws that belong to the moment; all others belong to the machine. */
+const OF_THE_MOMENT = new Set(["household", "relays", "thump", "load", "sway", "snore"]);
+const SEED_OF_NOISE = 0x7ffffffe;
+
+/** The same machine at another moment: what describes it from one generator, noise and chance from the other. */
+function atMoment(machine: Random, moment: Random): Random {
+  return {
+    uniform: machine.uniform,
+    between: machine.between,
+    pick: machine.pick,
+    chance: machine.chance,
+    integer: (low, high) =>
+      high === SEED_OF_NOISE ? moment.integer(low, high) : machine.integer(low, high),
+    normal: moment.normal,
+    fork: (name) => {
+      if (OF_THE_MOMENT.has(name)) return moment.fork(name);
+      if (name.startsWith("path")) return machine.fork(name);
+      return atMoment(machine.fork(name), moment.fork(name));
+    },
+  };
+}
+
+// Phone and room come later.
+const NEUTRAL: PhoneDraw = {
+  highPassOrder: 0,
+  highPassHz: 20,
+  bells: [],
+  gainControl: null,
+  noiseSuppressionDb: 0,
+  levelDb: -20,
+  clippingDb: null,
+  sampleRateHz: RATE_HZ,
+};
+const DRY = { rt60Seconds: 0, directToReverberantDb: 60 };
+
+type Stems = ReturnType<typeof makeStems>;
+
+function stemsAt(request: ClipRequest, root: Random, moment: 0 | 1): Stems {
+  const sampleCount = SECONDS * RATE_HZ;
+  const { phase, faults } = request;
+  const washer = drawWasher(request.machine, root.fork("washer"));
+  const fresh = createRandom(request.seed + 7919 * moment).fork("take");
+  const random = atMoment(root, fresh);
+  const nominalHz = root.fork("line").pick([50, 60] as const);
+  const lineHz = nominalHz * (1 + 0.0008 * fresh.fork("grid").normal());
+  const programme = drawProgramme(phase, {
+    washer,
+    random: random.fork("motion"),
+    sampleCount,
+    needs: needsOf(faults, phase),
+    drumRpm: null,
+    lineHz,
+  });
+  const steady = washer.build.motor === "induction-mains" || moment === 0;
+  const speed = steady ? 1 : 1 + fresh.fork("speed").between(-0.015, 0.015);
+  const scaled = {
+    ...programme,
+    drumHz: programme.drumHz.map((hz) => hz * speed),
+    motorHz: programme.motorHz ? programme.motorHz.map((hz) => hz * speed) : null,
+  };
+  const motion = moveWasher(scaled, washer, sampleCount);
+  const scene = { random, motion, washer, phase, lineHz, sampleCount };
+  return makeStems(scene, faults, { phone: NEUTRAL, room: DRY });
+}
+
+interface Placed {
+  readonly stems: Stems;
+  readonly place: Random;
+  readonly cleanPhone: boolean;
+}
+
+/** Heard through a phone and a room of its own; `gainOf` gets the fault's level there over the rest, dB. */
+function recordedAt(
+  { stems, place, cleanPhone }: Placed,
+  gainOf: (heardDb: number) => number | null,
+): PairRecording {
+  const drawn = drawPhone(place.fork("phone"));
+  const phone = cleanPhone ? { ...drawn, noiseSuppressionDb: 0, clippingDb: null } : drawn;
+  const rest = stems.background.slice();
+  const fault = stems.fault.slice();
+  reverberate(rest, fault, drawRoom(place.fork("room")), place.fork("tail"));
+  hearThrough(phone, rest);
+  hearThrough(phone, fault);
+  const gainDb = gainOf(faultToBackground(fault, rest));
+  if (gainDb !== null) mixInto(rest, fault, 10 ** (gainDb / 20));
+  const samples = recordWith(phone, rest, place.fork("dither"));
+  return { samples, sampleRateHz: phone.sampleRateHz };
+}
+
+/**
+ * Washers of the first simulator. The fault lies 0 to 12 dB over the rest as heard in the recording before,
+ * and keeps that strength in the machine: other phones and rooms hear it 5 dB weaker to 8 dB stronger (80 %).
+ */
+export function* firstPairs(seed: number, count: number, forFitting: boolean): Generator<PairSet> {
+  const requests = drawRequests(seed, count, { normalShare: 0, otherShare: 0 });
+  for (const [index, request] of requests.entries()) {
+    const root = createRandom(request.seed);
+    const stems = [stemsAt(request, root, 0), stemsAt(request, root, 1)] as const;
+    const levelDb = root.fork("level").between(0, 12);
+    const planned: PlannedRecording[] = plannedRecordings(root.fork("jitter").normal());
+    if (forFitting) planned.push(...MORE_RECORDINGS);
+    let strengthDb: number | null = null;
+    const recordings: Record<string, PairRecording> = {};
+    for (const { name, moment, faultDb } of planned) {
+      const place = createRandom(request.seed).fork(`place ${name}`);
+      const placed = { stems: stems[moment], place, cleanPhone: forFitting };
+      recordings[name] = recordedAt(placed, (heardDb) => {
+        strengthDb ??= levelDb - heardDb;
+        const silent = !Number.isFinite(strengthDb) || !Number.isFinite(heardDb);
+        return faultDb === null || silent ? null : strengthDb + faultDb;
+      });
+    }
+    const { phase, faults } = request;
+    yield { id: `${seed}-${index}`, phase, part: faults[0]!, recordings };
+  }
+}

@@ -1,0 +1,40 @@
+import type { Component, Phase } from "../../../src/machine/words.js";
+
+/** A recording of a washer, as a phone gives it. */
+export interface PairRecording {
+  readonly samples: Float32Array;
+  readonly sampleRateHz: number;
+}
+
+/** One washer before and after, each recording by another phone in another room. */
+export interface PairSet {
+  readonly id: string;
+  readonly phase: Phase;
+  readonly part: Component;
+  readonly recordings: Readonly<Record<string, PairRecording>>;
+}
+
+/**
+ * Recordings of a set: at which moment of the machine, and how loud the fault is against its strength before,
+ * dB; null without the fault.
+ */
+export interface PlannedRecording {
+  readonly name: string;
+  readonly moment: 0 | 1;
+  readonly faultDb: number | null;
+}
+
+/** Fresh noise and a drum speed up to 1.5 % off after the repair; the fault keeps its strength to 1 dB. */
+export const plannedRecordings = (jitterDb: number): PlannedRecording[] => [
+  { name: "before", moment: 0, faultDb: 0 },
+  { name: "repaired", moment: 1, faultDb: null },
+  { name: "kept", moment: 1, faultDb: jitterDb },
+  { name: "weak3", moment: 1, faultDb: -3 },
+  { name: "weak6", moment: 1, faultDb: -6 },
+];
+
+/** What fitting needs besides: the same moments by other phones. */
+export const MORE_RECORDINGS: readonly PlannedRecording[] = [
+  { name: "before2", moment: 0, faultDb: 0 },
+  { name: "repaired2", moment: 0, faultDb: null },
+];
