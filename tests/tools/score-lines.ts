@@ -7,6 +7,8 @@ import { isAnswered, type Pair } from "../../src/evaluation/pair.js";
 import { evaluatePairs } from "../../src/evaluation/scores.js";
 import type { Truth } from "../../src/evaluation/truth.js";
 import type { Evidence, Measurement } from "../../src/evidence/evidence.js";
+import { phaseScores } from "../../src/evidence/phase/guess-phase.js";
+import type { PhaseSignId } from "../../src/evidence/phase/phase-signs.data.js";
 import { FEATURES, type FeatureId } from "../../src/evidence/features.data.js";
 import { washerById } from "../../src/machine/washers.js";
 import type { Phase } from "../../src/machine/words.js";
@@ -37,6 +39,12 @@ function problemsOf(line: Line): RecordingProblem[] {
   return line.limited ? [{ code: "narrow-band", message: "", severity: "limits" }] : [];
 }
 
+/** The phase as the present weights of its signs have it. */
+function guessAgain(phase: Evidence["phase"]): Evidence["phase"] {
+  if (phase.signs === undefined) return phase;
+  return { ...phase, scores: phaseScores(phase.signs as Record<PhaseSignId, number>) };
+}
+
 function answerAgain(line: Line): Pair["answer"] {
   const missing: Measurement = { value: null, quality: 0 };
   const features = Object.fromEntries(
@@ -45,7 +53,7 @@ function answerAgain(line: Line): Pair["answer"] {
   const evidence: Evidence = {
     phase: line.told
       ? { label: line.truth.phase as Phase, given: true, scores: line.phase.scores }
-      : line.phase,
+      : guessAgain(line.phase),
     features,
     lines: [],
     tones: [],

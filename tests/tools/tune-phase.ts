@@ -17,8 +17,11 @@ const STEPS = 500;
 const RATE = 0.05;
 const LIMIT = 1;
 const PRIOR_WIDTH = 0.35;
-/** Left to the expert: no generator brakes a spin before its end, so a falling speed is always a run-down there. */
-const LEFT_ALONE: readonly string[] = ["speed-falls"];
+/**
+ * Left to the expert: no generator brakes a spin before its end, so a falling speed is always a run-down there;
+ * and how loud a drive hums in the spin is what its author liked.
+ */
+const LEFT_ALONE: readonly string[] = ["speed-falls", "no-hum"];
 /** No recording counts for more than this many, however rare its phase is in the file. */
 const HEAVIEST = 3;
 

@@ -138,7 +138,9 @@ function weightOf(sign: PhaseSign, phase: Phase): number {
 }
 
 /** Probabilities of the phases from the signs heard, summing to 1. */
-function scoresOf(strength: Readonly<Record<PhaseSignId, number>>): Record<Phase, number> {
+export function phaseScores(
+  strength: Readonly<Record<PhaseSignId, number>>,
+): Record<Phase, number> {
   const log = PHASES.map((phase) => {
     let sum = PHASE_PRIORS[phase];
     for (const sign of PHASE_SIGNS) sum += strength[sign.id] * weightOf(sign, phase);
@@ -165,7 +167,7 @@ function likeliest(scores: Readonly<Record<Phase, number>>): Phase {
  */
 export function guessPhase(context: ListeningContext, features: Features): PhaseGuess {
   const signs = strengths(context, features);
-  const scores = scoresOf(signs);
+  const scores = phaseScores(signs);
   const given = context.toldPhase !== "unknown";
   return { label: given ? context.toldPhase : likeliest(scores), given, scores, signs };
 }
