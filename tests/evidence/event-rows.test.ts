@@ -278,6 +278,16 @@ describe("power cut while the drum runs down", () => {
     expect(drum["noise-falls-with-drum"].value!).toBeLessThan(0.01);
   });
 
+  it("takes no drop for a cut of the power while the drum keeps its speed", () => {
+    // Run up, then held: the noise drops by half its level in the middle of the hold.
+    const held = (t: number): number => Math.min(900, 300 + 100 * t);
+    const sound = noise(30, createRandom(43), 2000).map((v, i) => (i / RATE < 18 ? 2 * v : v));
+    const dropped = eventsOf(sound, { drumRpmAt: held, movement: "rising", phase: "spin" });
+    expect(dropped["noise-stops-with-power"].value ?? 1).toBeGreaterThan(0.2);
+    const cut = eventsOf(runDown(2, 0.5), facts);
+    expect(cut["noise-stops-with-power"].value!).toBeLessThan(0.01);
+  });
+
   it("says nothing where the drum does not slow down or the phone pumps its gain", () => {
     const steady = eventsOf(noise(12, createRandom(2)), {
       drumRpmAt: () => 800,

@@ -8,8 +8,11 @@ import { drumHzAt } from "./clicks.js";
 import { studentTail } from "./tails.js";
 
 const LEAST_DROP_DB = 3;
-/** The drum must go on for this long after the drop, and not much slower at once. */
+/** The drum must go on for this long after the drop, and not much slower at once ... */
 const GOES_ON_SECONDS = 1.5;
+const SLOWEST_SHARE = 0.5;
+/** ... but slower: a drum that keeps its speed has its power. */
+const FASTEST_SHARE = 0.98;
 
 export interface PowerCut {
   readonly atSeconds: number;
@@ -34,10 +37,11 @@ function drops(levelDb: Float64Array): Float64Array {
 function goesOn(context: ListeningContext, seconds: number): boolean {
   const before = drumHzAt(context, seconds - 0.5);
   const after = drumHzAt(context, seconds + GOES_ON_SECONDS);
-  return before !== null && after !== null && after > 0.5 * before && before > 1;
+  if (before === null || after === null || before <= 1) return false;
+  return after > SLOWEST_SHARE * before && after < FASTEST_SHARE * before;
 }
 
-/** Steepest fall of the level while the drum goes on turning; null without one. */
+/** Steepest fall of the level from which on the drum runs out, turning still; null without one. */
 export function findPowerCut(context: ListeningContext): PowerCut | null {
   const { levelDb } = loudnessTrack(context);
   const drop = drops(levelDb);
