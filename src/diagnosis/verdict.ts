@@ -99,12 +99,6 @@ function fromRanking(ranking: readonly RankedComponent[], told: ToldFacts): Verd
       text: "The noise fits none of the parts in the list. Record the phase in which it is loudest, from its start, for 20 seconds or more.",
     };
   }
-  if (clear) {
-    return {
-      label: "likely",
-      text: `Most likely ${withChance(first)}.`,
-    };
-  }
   const normal = ranking.find(({ component }) => component === "normal");
   const doubt = VERDICT_LIMITS.normalDoubt * first.probability;
   if (normal !== undefined && normal !== first && normal.probability >= doubt) {
@@ -112,6 +106,9 @@ function fromRanking(ranking: readonly RankedComponent[], told: ToldFacts): Verd
       label: "record-again",
       text: `It is not clear whether anything is wrong: perhaps ${withChance(first)}, perhaps ${withChance(normal)}. Record 20 seconds or more where the noise is loudest, from its start${sayWhat(told)}.`,
     };
+  }
+  if (clear) {
+    return { label: "likely", text: `Most likely ${withChance(first)}.` };
   }
   const topThree = first.probability + second.probability + third.probability;
   if (topThree < VERDICT_LIMITS.shortlistTopThree) {

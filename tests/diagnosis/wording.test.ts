@@ -57,6 +57,14 @@ describe("the words of an answer", () => {
     expect(ask(false, false)).toMatch(/programme it is and which kind of machine\.$/);
   });
 
+  it("doubt that anything is wrong before they name a part, however far that part leads the others", () => {
+    const doubtful = verdict(ranking(["drain-pump", 0.66], ["normal", 0.22], ["controls", 0.04]));
+    expect(doubtful.label).toBe("record-again");
+    expect(doubtful.text).toMatch(/^It is not clear whether anything is wrong/);
+    const clear = verdict(ranking(["drain-pump", 0.66], ["controls", 0.2], ["normal", 0.06]));
+    expect(clear.label).toBe("likely");
+  });
+
   it("name the chance that nothing is wrong as such, not as a part", () => {
     const text = verdict(ranking(["normal", 0.46], ["drain-pump", 0.23], ["other", 0.05])).text;
     expect(text).toMatch(/^Perhaps nothing is wrong \(46 %\), perhaps the drain pump \(23 %\)\./);

@@ -11,7 +11,7 @@ export const VERDICT_LIMITS = {
   /** A shortlist must hold this much in its first three, else the recording does not decide. */
   shortlistTopThree: 0.45,
   /** A machine in order this likely against the leading part is a doubt that calls for another recording. */
-  normalDoubt: 0.15,
+  normalDoubt: 0.2,
   /** Log-odds that the sound is a machine at all, before hearing it; told facts add to it. */
   machineBias: 1.5,
   toldMachineNats: 1,
