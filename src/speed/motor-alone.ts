@@ -2,7 +2,9 @@ import type { Exploration } from "./exploration.js";
 import { scanHz } from "./family-scan.js";
 import { hearingOf } from "./hearing.js";
 import { RACE_OFFSETS } from "../machine/bearing-families.js";
-import { placeOfTop, type JudgedCourse } from "./judge-course.js";
+import { isHeard } from "./is-heard.js";
+import { placeOfTop, type CourseJudge, type JudgedCourse } from "./judge-course.js";
+import type { Reading } from "./reading.js";
 import { heightAt, oddsTable, tableOdds } from "./line-odds.js";
 
 /** Log-odds of the tones along a course from which a motor counts as heard; noise and hum stay under 5. */
@@ -62,6 +64,19 @@ function bestFamily(judged: JudgedCourse, lowHz: number): Family {
   return races.odds > whole.odds ? races : whole;
 }
 
+/** A rate this close to two, three or four turns of a drum that is heard, though not for certain, is the drum's. */
+const SAME_RATE = 0.025;
+const DRUM_MULTIPLES = 4;
+
+function belongsToDrum(hz: number, judge: CourseJudge, readings: readonly Reading[]): boolean {
+  return readings.some((reading) => {
+    const drumHz = reading.drumHz * reading.judged.prior.plateauShare;
+    const multiple = Math.round(hz / drumHz);
+    if (multiple < 1 || multiple > DRUM_MULTIPLES || !isHeard(judge, reading)) return false;
+    return Math.abs(Math.log(hz / (multiple * drumHz))) < SAME_RATE;
+  });
+}
+
 /**
  * The motor's own speed where the drum's turn does not show: tones at multiples of one rate, moving
  * together. A fault of the motor drowns the drum, and a drum's speed does not follow from the motor's while
@@ -83,5 +98,6 @@ export function motorAlone({ judge, readings }: Exploration): MotorAlone | null 
   const { toneCount, toneShare } = hearingOf(judged, hz, hz);
   if (!races && (toneCount < LEAST_TONES || toneShare < LEAST_SHARE)) return null;
   const trackHz = judged.course.map((value) => hz * Math.exp(value));
-  return { typicalHz: trackHz.reduce((sum, v) => sum + v, 0) / trackHz.length, trackHz };
+  const typicalHz = trackHz.reduce((sum, v) => sum + v, 0) / trackHz.length;
+  return belongsToDrum(typicalHz, judge, readings) ? null : { typicalHz, trackHz };
 }
