@@ -96,39 +96,57 @@ class BentCourse {
   }
 }
 
-/** Heights over the background of 1 and 2 per turn in one window; shape [octaves * HARMONICS]. */
-function heightsIn(windows: Windows, course: BentCourse, start: number): Float64Array {
-  const { rows, backgrounds, binHz, rateHz, taper } = windows;
-  const sums = new Float64Array(2 * HARMONICS * rows.length);
+/** Tapered cosine and sine of 1, 2 ... per turn through one window, shape [TURN_BLOCK] each; used over and over. */
+const waves = Array.from({ length: HARMONICS }, () => ({
+  cos: new Float64Array(TURN_BLOCK),
+  sin: new Float64Array(TURN_BLOCK),
+}));
+
+/** Winds the waves along the course from a sample on; the drum's speed in the middle, Hz. */
+function windAlong(course: BentCourse, start: number, rateHz: number, taper: Float64Array): number {
   let phase = 0;
   let middleHz = 0;
   for (let j = 0; j < TURN_BLOCK; j++) {
-    const at = start + j;
-    const hz = course.hzAt(at);
+    const hz = course.hzAt(start + j);
     if (j === TURN_BLOCK / 2) middleHz = hz;
     phase += (2 * Math.PI * hz) / rateHz;
     const cos = Math.cos(phase);
     const sin = Math.sin(phase);
-    const w = taper[j]!;
-    for (let b = 0; b < rows.length; b++) {
-      const value = rows[b]![at];
-      if (value === undefined) continue;
-      let [c, s] = [w * value * cos, w * value * sin];
-      for (let h = 0; h < HARMONICS; h++) {
-        const place = 2 * (b * HARMONICS + h);
-        sums[place]! += c;
-        sums[place + 1]! += s;
-        [c, s] = [c * cos - s * sin, c * sin + s * cos];
-      }
+    let c = taper[j]! * cos;
+    let s = taper[j]! * sin;
+    for (const wave of waves) {
+      wave.cos[j] = c;
+      wave.sin[j] = s;
+      const next = c * cos - s * sin;
+      s = c * sin + s * cos;
+      c = next;
     }
   }
-  return Float64Array.from({ length: rows.length * HARMONICS }, (_, i) => {
-    const background = backgrounds[Math.floor(i / HARMONICS)]!;
-    const bin = Math.round((((i % HARMONICS) + 1) * middleHz) / binHz);
-    const noise = background[bin];
-    if (noise === undefined) return 0;
-    return Math.min(MOST_HEIGHT, (sums[2 * i]! ** 2 + sums[2 * i + 1]! ** 2) / noise);
+  return middleHz;
+}
+
+/** Heights over the background of 1 and 2 per turn in one window; shape [octaves * HARMONICS]. */
+function heightsIn(windows: Windows, course: BentCourse, start: number): Float64Array {
+  const { rows, backgrounds, binHz, rateHz, taper } = windows;
+  const middleHz = windAlong(course, start, rateHz, taper);
+  const heights = new Float64Array(rows.length * HARMONICS);
+  rows.forEach((row, b) => {
+    const first = Math.max(0, -start);
+    const last = Math.min(TURN_BLOCK, row.length - start);
+    waves.forEach(({ cos, sin }, h) => {
+      let x = 0;
+      let y = 0;
+      for (let j = first; j < last; j++) {
+        const value = row[start + j]!;
+        x += cos[j]! * value;
+        y += sin[j]! * value;
+      }
+      const noise = backgrounds[b]![Math.round(((h + 1) * middleHz) / binHz)];
+      heights[b * HARMONICS + h] =
+        noise === undefined ? 0 : Math.min(MOST_HEIGHT, (x * x + y * y) / noise);
+    });
   });
+  return heights;
 }
 
 // Of a line s times as strong as the noise, a height r speaks s / (1 + s) r nats (exponential heights).
