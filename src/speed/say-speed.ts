@@ -138,6 +138,8 @@ export function speedFromReading(found: Exploration, options: SpeedOptions): Spe
   const first = found.readings.find((one) => isHeard(found.judge, one));
   if (first === undefined) return null;
   const clearest = clearestLike(found, first);
+  const alternative = alternativeOf(found, clearest);
+  if (isTossUp(found, clearest, alternative) || hasRival(found, clearest)) return null;
   const reading = finerReading(found, clearest);
   const { judged, drumHz, drumError, evidence } = reading;
   const trusted = trustedFrames(evidence, found.judge.input.usable);
@@ -150,8 +152,6 @@ export function speedFromReading(found: Exploration, options: SpeedOptions): Spe
   const meant = typicalOf(track, reading);
   const typical = meant.hz;
   const { motorToDrum, motorRpm, notes } = driveOf(found, reading, typical);
-  const alternative = alternativeOf(found, clearest);
-  if (isTossUp(found, clearest, alternative) || hasRival(found, clearest)) return null;
   const typicalError =
     LEFT_OUT * Math.hypot(drumError, FOLLOWED_TO, spreadUnheard(track, meant.held));
   if (typicalError > USELESS) return null;
