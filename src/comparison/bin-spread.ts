@@ -1,6 +1,5 @@
 import { quantile, quantiles } from "../foundation/statistics.js";
-import { fftPlan } from "../signal/fft-plan.js";
-import { windowOf } from "../signal/window.js";
+import { spectrogram } from "../signal/spectrum.js";
 
 const SIZE = 512;
 /** Bins on either side that a bin is held against. */
@@ -23,25 +22,6 @@ function againstNeighbours(power: readonly Float64Array[], first: number, last: 
   });
 }
 
-function framesOf(sound: Float64Array): Float64Array[] {
-  const window = windowOf("hann", SIZE);
-  const plan = fftPlan(SIZE);
-  const block = new Float64Array(SIZE);
-  const bins = new Float64Array(2 * SIZE);
-  const frames: Float64Array[] = [];
-  for (let start = 0; start + SIZE <= sound.length; start += SIZE / 2) {
-    for (let i = 0; i < SIZE; i++) block[i] = sound[start + i]! * window[i]!;
-    plan.forwardReal(block, bins);
-    frames.push(
-      Float64Array.from(
-        { length: SIZE / 2 + 1 },
-        (_, k) => bins[2 * k]! ** 2 + bins[2 * k + 1]! ** 2,
-      ),
-    );
-  }
-  return frames;
-}
-
 /**
  * How far single bins of 31 Hz rise and fall against their neighbours: 10-90 % range over time, dB, of the
  * calmest fifth of the bins between 300 Hz and 6.5 kHz; null when the sound is shorter than 2 s or narrower
@@ -62,7 +42,8 @@ export function binSpreadOf(
   const first = Math.max(NEIGHBOURS, Math.ceil(Math.max(LOWEST_HZ, lowHz) / binHz));
   const last = Math.floor(Math.min(HIGHEST_HZ, 0.9 * highHz) / binHz) - NEIGHBOURS;
   if (sound.length < 2 * soundRateHz || last - first < LEAST_BINS) return null;
-  const ranges = againstNeighbours(framesOf(sound), first, last).map((values) => {
+  const { frames } = spectrogram(sound, soundRateHz, { length: SIZE, hop: SIZE / 2 });
+  const ranges = againstNeighbours(frames, first, last).map((values) => {
     const [low, high] = quantiles(values, [0.1, 0.9]) as [number, number];
     return high - low;
   });

@@ -3,7 +3,7 @@ import { METER_CAUTIONS } from "../inspection/meter/meter-cautions.data.js";
 import type { MeterResult } from "../inspection/meter/meter-result.js";
 import type { Measured } from "../inspection/meter/measured.js";
 import type { Limits } from "../inspection/meter/tolerance.js";
-import { showControls, wrap } from "./lines.js";
+import { labelled, showControls, wrap } from "./lines.js";
 
 export interface MeterTextOptions {
   /** Columns. @defaultValue 100 */
@@ -12,20 +12,12 @@ export interface MeterTextOptions {
   readonly color?: boolean;
 }
 
-const LABEL_WIDTH = 11;
-
 const VERDICT_WORDS = {
   pass: "PASS",
   fail: "FAIL",
   "too-close": "TOO CLOSE TO CALL",
   "cannot-tell": "CANNOT TELL",
 } as const;
-
-function labelled(label: string, text: string, width: number): string[] {
-  const indent = " ".repeat(LABEL_WIDTH);
-  const first = label.padEnd(LABEL_WIDTH, "\u00a0");
-  return wrap(first + text, width, indent);
-}
 
 type Unit = MeterResult["reading"]["unit"];
 

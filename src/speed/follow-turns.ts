@@ -26,6 +26,14 @@ interface Windows {
   readonly rateHz: number;
   readonly starts: readonly number[];
   readonly taper: Float64Array;
+  /** Tapered cosine and sine of 1, 2 ... per turn through one window, wound anew for each. */
+  readonly waves: readonly Wave[];
+}
+
+/** Shape [TURN_BLOCK] each. */
+interface Wave {
+  readonly cos: Float64Array;
+  readonly sin: Float64Array;
 }
 
 function windowsOf({ envelopes, usable }: Pick<StraightenInput, "envelopes" | "usable">): Windows {
@@ -45,6 +53,10 @@ function windowsOf({ envelopes, usable }: Pick<StraightenInput, "envelopes" | "u
     rateHz,
     starts,
     taper: windowOf("hann", TURN_BLOCK),
+    waves: Array.from({ length: HARMONICS }, () => ({
+      cos: new Float64Array(TURN_BLOCK),
+      sin: new Float64Array(TURN_BLOCK),
+    })),
   };
 }
 
@@ -96,14 +108,8 @@ class BentCourse {
   }
 }
 
-/** Tapered cosine and sine of 1, 2 ... per turn through one window, shape [TURN_BLOCK] each; used over and over. */
-const waves = Array.from({ length: HARMONICS }, () => ({
-  cos: new Float64Array(TURN_BLOCK),
-  sin: new Float64Array(TURN_BLOCK),
-}));
-
 /** Winds the waves along the course from a sample on; the drum's speed in the middle, Hz. */
-function windAlong(course: BentCourse, start: number, rateHz: number, taper: Float64Array): number {
+function windAlong({ waves, rateHz, taper }: Windows, course: BentCourse, start: number): number {
   let phase = 0;
   let middleHz = 0;
   for (let j = 0; j < TURN_BLOCK; j++) {
@@ -127,8 +133,8 @@ function windAlong(course: BentCourse, start: number, rateHz: number, taper: Flo
 
 /** Heights over the background of 1 and 2 per turn in one window; shape [octaves * HARMONICS]. */
 function heightsIn(windows: Windows, course: BentCourse, start: number): Float64Array {
-  const { rows, backgrounds, binHz, rateHz, taper } = windows;
-  const middleHz = windAlong(course, start, rateHz, taper);
+  const { rows, backgrounds, binHz, waves } = windows;
+  const middleHz = windAlong(windows, course, start);
   const heights = new Float64Array(rows.length * HARMONICS);
   rows.forEach((row, b) => {
     const first = Math.max(0, -start);

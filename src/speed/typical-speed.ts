@@ -1,4 +1,4 @@
-import { mean, median } from "../foundation/statistics.js";
+import { fitLine, mean, median } from "../foundation/statistics.js";
 import { longestPlateau, type Steadiness } from "./judge-course.js";
 import type { Reading } from "./reading.js";
 
@@ -7,19 +7,8 @@ const ONE_SPEED: Steadiness = { range: 0.012, seconds: 3 };
 /** A slow ramp stays within a percent for some seconds, too, but keeps moving. */
 const MOST_DRIFT = 0.007;
 
-// ln change over a stretch by its straight line.
-function driftOf(ln: Float64Array): number {
-  const n = ln.length;
-  const middle = mean([...ln]);
-  let cross = 0;
-  let squares = 0;
-  ln.forEach((value, i) => {
-    const x = i - (n - 1) / 2;
-    cross += x * (value - middle);
-    squares += x * x;
-  });
-  return squares > 0 ? (cross / squares) * n : 0;
-}
+/** Change over a stretch by its straight line. */
+const driftOf = (ln: Float64Array): number => fitLine([...ln.keys()], ln).slope * ln.length;
 
 function oneSpeed(heardHz: readonly number[]): readonly [number, number] | null {
   const ln = Float64Array.from(heardHz, (hz) => Math.log(hz));
