@@ -1,3 +1,4 @@
+import type { PhaseSignId } from "./phase/phase-signs.data.js";
 import type { Hertz, Seconds } from "../foundation/units.js";
 import type { ExpectedLine } from "../machine/expected-line.js";
 import type { Phase } from "../machine/words.js";
@@ -70,8 +71,8 @@ export interface PhaseGuess {
   readonly given: boolean;
   /** How well each phase fits, summing to 1. */
   readonly scores: Readonly<Record<Phase, number>>;
-  /** How strongly each sign of a phase is there, 0 to 1, by the ids of `phase-signs.data.ts`. */
-  readonly signs?: Readonly<Record<string, number>>;
+  /** How strongly each sign of a phase is there, 0 to 1. */
+  readonly signs?: Readonly<Record<PhaseSignId, number>>;
 }
 
 /** What was heard, as numbers. Knows nothing of which component is to blame. */

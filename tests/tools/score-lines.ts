@@ -8,7 +8,6 @@ import { evaluatePairs } from "../../src/evaluation/scores.js";
 import type { Truth } from "../../src/evaluation/truth.js";
 import type { Evidence, Measurement } from "../../src/evidence/evidence.js";
 import { phaseScores } from "../../src/evidence/phase/guess-phase.js";
-import type { PhaseSignId } from "../../src/evidence/phase/phase-signs.data.js";
 import { FEATURES, type FeatureId } from "../../src/evidence/features.data.js";
 import { washerById } from "../../src/machine/washers.js";
 import type { Phase } from "../../src/machine/words.js";
@@ -42,7 +41,7 @@ function problemsOf(line: Line): RecordingProblem[] {
 /** The phase as the present weights of its signs have it. */
 function guessAgain(phase: Evidence["phase"]): Evidence["phase"] {
   if (phase.signs === undefined) return phase;
-  return { ...phase, scores: phaseScores(phase.signs as Record<PhaseSignId, number>) };
+  return { ...phase, scores: phaseScores(phase.signs) };
 }
 
 function answerAgain(line: Line): Pair["answer"] {
