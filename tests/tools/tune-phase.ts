@@ -5,8 +5,10 @@
 //   npm run build:tools && node .tools/tests/tools/tune-phase.js OUT.ts LINES.ndjson [LINES.ndjson ...]
 // LINES come from hear-simulator, untold. Each file is also left out once, to see what the others say of it.
 import { readFileSync, writeFileSync } from "node:fs";
+import { KNOWN_PHASES, type KnownPhase } from "../../src/diagnosis/view.js";
 import { PHASE_PRIORS, PHASE_SIGNS } from "../../src/evidence/phase/phase-signs.data.js";
-import { PHASES, type Phase } from "../../src/machine/words.js";
+import type { Phase } from "../../src/machine/words.js";
+import { Deltas, softmax } from "./fitting/deltas.js";
 
 interface Line {
   readonly truth: { readonly washer: boolean; readonly phase?: Phase };
@@ -14,8 +16,6 @@ interface Line {
 }
 
 const STEPS = 500;
-const RATE = 0.05;
-const LIMIT = 1;
 const PRIOR_WIDTH = 0.35;
 /**
  * Left to the expert: no generator brakes a spin before its end, so a falling speed is always a run-down there;
@@ -25,9 +25,8 @@ const LEFT_ALONE: readonly string[] = ["speed-falls", "no-hum"];
 /** No recording counts for more than this many, however rare its phase is in the file. */
 const HEAVIEST = 3;
 
-const KNOWN = PHASES.filter((phase) => phase !== "unknown");
-const PRIORS = KNOWN.map((phase) => PHASE_PRIORS[phase]);
-const EXPERT = PHASE_SIGNS.flatMap((sign) => KNOWN.map((phase) => sign.logOdds[phase] ?? 0));
+const PRIORS = KNOWN_PHASES.map((phase) => PHASE_PRIORS[phase]);
+const EXPERT = PHASE_SIGNS.flatMap((sign) => KNOWN_PHASES.map((phase) => sign.logOdds[phase] ?? 0));
 
 interface Case {
   readonly strengths: readonly number[];
@@ -43,22 +42,15 @@ const sets = files.map((file) =>
     .filter(({ truth }) => truth.washer && truth.phase && truth.phase !== "unknown")
     .map(({ truth, phase }): Case => ({
       strengths: PHASE_SIGNS.map((sign) => phase.signs[sign.id] ?? 0),
-      truth: KNOWN.indexOf(truth.phase as (typeof KNOWN)[number]),
+      truth: KNOWN_PHASES.indexOf(truth.phase as KnownPhase),
     })),
 );
-
-function softmax(scores: readonly number[]): number[] {
-  const top = Math.max(...scores);
-  const raised = scores.map((score) => Math.exp(score - top));
-  const total = raised.reduce((a, b) => a + b, 0);
-  return raised.map((value) => value / total);
-}
 
 function chances({ strengths }: Case, deltas: Float64Array): number[] {
   return softmax(
     PRIORS.map((prior, p) =>
       strengths.reduce((sum, strength, s) => {
-        const at = s * KNOWN.length + p;
+        const at = s * KNOWN_PHASES.length + p;
         return sum + strength * (EXPERT[at]! + deltas[at]!);
       }, prior),
     ),
@@ -67,7 +59,9 @@ function chances({ strengths }: Case, deltas: Float64Array): number[] {
 
 function importance(cases: readonly Case[]): number[] {
   const wanted = softmax(PRIORS);
-  const found = KNOWN.map((_, p) => cases.filter(({ truth }) => truth === p).length / cases.length);
+  const found = KNOWN_PHASES.map(
+    (_, p) => cases.filter(({ truth }) => truth === p).length / cases.length,
+  );
   const raw = cases.map(({ truth }) => Math.min(HEAVIEST, wanted[truth]! / found[truth]!));
   const mean = raw.reduce((a, b) => a + b, 0) / raw.length;
   return raw.map((weight) => weight / mean);
@@ -75,30 +69,22 @@ function importance(cases: readonly Case[]): number[] {
 
 function fit(cases: readonly Case[]): Float64Array {
   const weights = importance(cases);
-  const deltas = new Float64Array(EXPERT.length);
-  const first = new Float64Array(EXPERT.length);
-  const second = new Float64Array(EXPERT.length);
-  for (let step = 1; step <= STEPS; step++) {
-    const gradient = deltas.map((delta) => delta / PRIOR_WIDTH ** 2);
+  const deltas = new Deltas(EXPERT.length);
+  const moves = (i: number): boolean =>
+    !LEFT_ALONE.includes(PHASE_SIGNS[Math.floor(i / KNOWN_PHASES.length)]!.id);
+  for (let step = 0; step < STEPS; step++) {
+    const gradient = deltas.value.map((delta) => delta / PRIOR_WIDTH ** 2);
     cases.forEach((one, n) => {
-      chances(one, deltas).forEach((chance, p) => {
+      chances(one, deltas.value).forEach((chance, p) => {
         const error = weights[n]! * (chance - (one.truth === p ? 1 : 0));
         one.strengths.forEach((strength, s) => {
-          gradient[s * KNOWN.length + p]! += error * strength;
+          gradient[s * KNOWN_PHASES.length + p]! += error * strength;
         });
       });
     });
-    gradient.forEach((g, i) => {
-      first[i] = 0.9 * first[i]! + 0.1 * g;
-      second[i] = 0.999 * second[i]! + 0.001 * g * g;
-      const move =
-        (RATE * (first[i]! / (1 - 0.9 ** step))) /
-        (Math.sqrt(second[i]! / (1 - 0.999 ** step)) + 1e-8);
-      if (!LEFT_ALONE.includes(PHASE_SIGNS[Math.floor(i / KNOWN.length)]!.id))
-        deltas[i] = Math.min(LIMIT, Math.max(-LIMIT, deltas[i]! - move));
-    });
+    deltas.step(gradient.map((g, i) => (moves(i) ? g : 0)));
   }
-  return deltas;
+  return deltas.value;
 }
 
 function report(cases: readonly Case[], deltas: Float64Array): string {
@@ -123,8 +109,8 @@ sets.forEach((cases, k) => {
 const deltas = fit(sets.flat());
 process.stdout.write(`all: ${report(sets.flat(), deltas)}\n`);
 const rows = PHASE_SIGNS.flatMap((sign, s) =>
-  KNOWN.flatMap((phase, p) => {
-    const delta = Math.round(100 * deltas[s * KNOWN.length + p]!) / 100;
+  KNOWN_PHASES.flatMap((phase, p) => {
+    const delta = Math.round(100 * deltas[s * KNOWN_PHASES.length + p]!) / 100;
     return Math.abs(delta) < 0.04 ? [] : [`  "${sign.id}/${phase}": ${delta},`];
   }),
 );

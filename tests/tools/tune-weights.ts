@@ -14,6 +14,7 @@ import { audibleChance, say } from "../../src/diagnosis/audible.js";
 import { CHARACTER_LIKELIHOOD } from "../../src/diagnosis/data/character-likelihood.data.js";
 import { RULES } from "../../src/diagnosis/rules.js";
 import type { KnownPhase } from "../../src/diagnosis/view.js";
+import { Deltas, softmax } from "./fitting/deltas.js";
 import type { Measurement } from "../../src/evidence/evidence.js";
 import type { FeatureId } from "../../src/evidence/features.data.js";
 import { washerById } from "../../src/machine/washers.js";
@@ -42,8 +43,6 @@ interface Line {
 
 const [out = "", ...files] = process.argv.slice(2);
 const STEPS = 400;
-const RATE = 0.05;
-const LIMIT = 1;
 /** Width of the prior round the expert's weights, nats. */
 const PRIOR_WIDTH = 0.6;
 
@@ -57,40 +56,6 @@ const poor = lines.filter(isPoor);
 const whole = lines.filter((line) => !isPoor(line));
 const train = whole.filter((_, i) => i % 5 !== 4);
 const held = whole.filter((_, i) => i % 5 === 4);
-
-class Deltas {
-  readonly value: Float64Array;
-  private readonly m: Float64Array;
-  private readonly v: Float64Array;
-  private t = 0;
-  constructor(
-    count: number,
-    private readonly limit = LIMIT,
-  ) {
-    this.value = new Float64Array(count);
-    this.m = new Float64Array(count);
-    this.v = new Float64Array(count);
-  }
-  /** One Adam step against the gradient, kept within the limit. */
-  step(gradient: Float64Array): void {
-    this.t++;
-    for (let i = 0; i < gradient.length; i++) {
-      this.m[i] = 0.9 * this.m[i]! + 0.1 * gradient[i]!;
-      this.v[i] = 0.999 * this.v[i]! + 0.001 * gradient[i]! ** 2;
-      const m = this.m[i]! / (1 - 0.9 ** this.t);
-      const v = this.v[i]! / (1 - 0.999 ** this.t);
-      const moved = this.value[i]! - (RATE * m) / (Math.sqrt(v) + 1e-8);
-      this.value[i] = Math.min(this.limit, Math.max(-this.limit, moved));
-    }
-  }
-}
-
-function softmax(scores: readonly number[]): number[] {
-  const top = Math.max(...scores);
-  const raised = scores.map((s) => Math.exp(s - top));
-  const total = raised.reduce((a, b) => a + b, 0);
-  return raised.map((r) => r / total);
-}
 
 // Character: independent log-odds per word, normalised with `none` at zero, as in the program.
 const HEARD = CHARACTERS.filter((c): c is Exclude<Character, "none"> => c !== "none");
