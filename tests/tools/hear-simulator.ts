@@ -1,7 +1,7 @@
 // Makes recordings with a simulator, listens to them and writes one line a recording: truth, evidence
 // (features only) and the answer's summary. The lines feed score-lines and tune-weights.
 //   npm run build:tools && node .tools/tests/tools/hear-simulator.js OUT.ndjson COUNT SEED \
-//     [told|untold] [normalShare] [otherShare] [first|second|third] [poor]
+//     [told|untold] [normalShare] [otherShare] [first|second|third|fourth] [poor]
 // With poor every second recording is cut to 5 s and the rest come as a narrow voice call brings them: 8 kHz.
 import { appendFileSync, writeFileSync } from "node:fs";
 import { diagnoseRecordings } from "../../src/answer/diagnose-recordings.js";
@@ -12,6 +12,7 @@ import { assessRecording } from "../../src/recording/assess.js";
 import { resample } from "../../src/signal/resample.js";
 import { synthesizeClip, type SyntheticClip } from "../../src/synthesis/clip.js";
 import { drawRequests } from "../../src/synthesis/draw-request.js";
+import { drawClip as drawDrawnClip } from "../drawn-sounds/clip.js";
 import { drawClip as drawPlainClip } from "../plain-recipes/clip.js";
 import { drawClip } from "../second-simulator/clip.js";
 
@@ -34,8 +35,8 @@ const seed = Number(seedText);
 type Made = Pick<SyntheticClip, "samples" | "sampleRateHz" | "truth">;
 
 function* clips(): Generator<Made> {
-  if (simulator === "second" || simulator === "third") {
-    const draw = simulator === "second" ? drawClip : drawPlainClip;
+  const draw = { second: drawClip, third: drawPlainClip, fourth: drawDrawnClip }[simulator];
+  if (draw) {
     for (let k = 0; k < count; k++)
       yield draw(seed + k, { normalShare, notWasherShare: otherShare });
     return;
