@@ -8,6 +8,8 @@ import {
   hearPair,
   loadClip,
   loadWasher,
+  showControls,
+  reachOfRecording,
   readJobFile,
   washerOfJob,
   writeJobFile,
@@ -90,7 +92,7 @@ export async function runCompare(
   options: CompareOptions,
   surroundings: Surroundings,
 ): Promise<number> {
-  const { out, progress, width } = surroundings;
+  const { out, err, progress, width } = surroundings;
   const opened = options.job === undefined ? null : await readJobFile(options.job);
   const { phase, drumRpm, motorRpm, lineHz, age, machine } = options;
   progress.say(`Reading ${before} and ${after} ...`);
@@ -112,6 +114,11 @@ export async function runCompare(
     ...(age === undefined ? {} : { ageYears: age }),
     onStep: (text) => progress.say(text),
   };
+  const reach = reachOfRecording(clips[0]);
+  if (!reach.enough) {
+    progress.done();
+    err(`washer-noise: ${showControls(before)}: ${reach.text}\n`);
+  }
   const heard = hearPair(...clips, told);
   const answer = compareHeard(heard, {
     ...told,

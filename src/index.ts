@@ -86,11 +86,13 @@ export {
   compareHeard,
   compareRecordings,
   hearPair,
+  reachOfRecording,
   type ComparisonAnswer,
   type PartToCompare,
 } from "./answer/compare-recordings.js";
 export { comparisonPictures } from "./answer/compare-pictures.js";
 export type { ComparisonPictures } from "./answer/compare-picture-data.js";
+export type { Reach } from "./comparison/reach.js";
 export { comparisonText } from "./report/compare-text.js";
 export { washerOfJob, withMachine } from "./batch/job-machine.js";
 export { jobWithDiagnosis, openJobToUpdate, type JobToUpdate } from "./batch/job-diagnosis.js";

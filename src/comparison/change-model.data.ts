@@ -772,8 +772,10 @@ export const CHANGE_MODEL: ChangeModel = {
       ],
     },
   ],
-  signs: { left: -0.9074, gone: 0.1486, unusual: 0.648 },
-  bias: -0.81,
+  signs: { left: -0.5188, gone: 0.0849, unusual: 0.3705, likeness: -1.7641, difference: 2.2275 },
+  bias: -1.97,
+  evenFine: { likeness: 0.896, difference: 1.406 },
+  curedFine: { likeness: 0.591, difference: 1.641 },
   source: "fitted on 491 simulated washers (docs/validation.md)",
   provenance: "computed",
 };

@@ -17,13 +17,24 @@ export interface ModelDirection {
   readonly spread: number;
 }
 
+export const CHANGE_SIGNS = ["left", "gone", "unusual", "likeness", "difference"] as const;
+export type ChangeSign = (typeof CHANGE_SIGNS)[number];
+export type FineSigns = Readonly<Record<"likeness" | "difference", number>>;
+
 /** What fitting on simulated pairs gave; see `weighChange` for the formula. */
 export interface ChangeModel {
   readonly figures: readonly ModelFigure[];
   readonly directions: readonly ModelDirection[];
-  /** Nats for each unit of what is left, what is gone, and how unusual the sound after is. */
-  readonly signs: Readonly<Record<"left" | "gone" | "unusual", number>>;
+  /**
+   * Nats for each unit of what is left, what is gone, how unusual the sound after is, and how alike and how
+   * different the fine peaks of both spectra are.
+   */
+  readonly signs: Readonly<Record<ChangeSign, number>>;
   readonly bias: number;
+  /** Fine peaks that speak neither way: what is taken where the recordings are too narrow for them. */
+  readonly evenFine: FineSigns;
+  /** Fine peaks after a full cure, in the middle of such pairs. */
+  readonly curedFine: FineSigns;
   readonly source: string;
   readonly provenance: "computed";
 }

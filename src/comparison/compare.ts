@@ -3,16 +3,19 @@ import { whyNotComparable, type ComparableSide } from "./comparable.js";
 import type { ComparedFeature, ComparedPart, Comparison } from "./comparison.js";
 import { parseFigureName } from "./figure-name.js";
 import { figureWords } from "./figure-words.js";
-import { judgeChange, type JudgedChange } from "./judge-change.js";
+import { judgeChange, type JudgedChange, type Lean } from "./judge-change.js";
+import { reachOf } from "./reach.js";
 import { drawPairs, spreadOf, type DrawnPair } from "./resample-blocks.js";
 import { summaryOf, type Summary } from "./summary.js";
-import { figureChanges, weighChange, type FigureChange } from "./weigh-change.js";
+import { figureChanges, finePeaksChange, weighChange, type FigureChange } from "./weigh-change.js";
 
 /** What is known besides the two recordings. */
 export interface ComparisonFacts {
   readonly part: ComparedPart;
   /** The recording before, heard alone, sounds like a machine in order. */
   readonly soundsInOrder: boolean;
+  /** What the rules say of the part in each recording; null when they were not asked. */
+  readonly lean: Lean | null;
 }
 
 const SHOWN_FEATURES = 5;
@@ -25,6 +28,16 @@ function featureOf({ figure, before, after, nats }: FigureChange, draws: readonl
   });
   const change = spreadOf(after - before, drawn);
   return { feature: figure, ...figureWords(figure), before, after, change, nats };
+}
+
+/** The fine peaks of both spectra, as one figure: the recording before is like itself. */
+function finePeaks(was: Summary, is: Summary, draws: readonly DrawnPair[]): ComparedFeature[] {
+  const whole = finePeaksChange(was, is);
+  if (whole === null) return [];
+  const { figure, before, after, nats } = whole;
+  const drawn = draws.map((pair) => (finePeaksChange(pair.before, pair.after)?.after ?? 1) - 1);
+  const change = spreadOf(after - before, drawn);
+  return [{ feature: figure, ...figureWords(figure), before, after, change, nats }];
 }
 
 /** The figures that say most for the verdict, one of each kind: neighbours say the same. */
@@ -58,7 +71,7 @@ function wording({ verdict, faint, strange }: JudgedChange, name: string): strin
       return "The recording after the repair holds a noise that the one before does not have. Diagnose it by itself.";
     case "cannot tell":
       if (strange) {
-        return "The sound after the repair is no nearer to a machine in order than the one before, and no nearer to that one either. Diagnose the new recording by itself.";
+        return "The sound is another than before, but nothing says that it is nearer to a machine in order. Diagnose the new recording by itself.";
       }
       return faint
         ? "The noise stands out too little in the recording before: even a full cure would hardly show. A hand test decides, or an older recording in which the noise is loud."
@@ -77,9 +90,13 @@ function wording({ verdict, faint, strange }: JudgedChange, name: string): strin
 export function compareSides(
   before: ComparableSide,
   after: ComparableSide,
-  { part, soundsInOrder }: ComparisonFacts,
+  { part, soundsInOrder, lean }: ComparisonFacts,
 ): Comparison {
-  const about = { component: part.component, componentFrom: part.from };
+  const about = {
+    component: part.component,
+    componentFrom: part.from,
+    reach: reachOf(before),
+  };
   const reason = whyNotComparable(before, after);
   if (reason !== null) {
     return { verdict: "cannot tell", text: reason, ...about, gone: null, features: [] };
@@ -96,8 +113,11 @@ export function compareSides(
     weighChange(is, was).nats,
     draws.map((pair) => weighChange(pair.after, pair.before).nats),
   );
-  const judged = judgeChange({ gone, come, ...place });
-  const features = tellingFeatures(figureChanges(was, is), gone.value > 0, draws);
+  const judged = judgeChange({ gone, come, ...place, lean });
+  const features = [
+    ...finePeaks(was, is, draws),
+    ...tellingFeatures(figureChanges(was, is), gone.value > 0, draws),
+  ];
   const unheard = soundsInOrder && part.from === "sound" && judged.verdict === "cured";
   if (unheard) {
     const text =

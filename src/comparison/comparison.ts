@@ -1,3 +1,4 @@
+import type { Reach } from "./reach.js";
 import type { Component } from "../machine/words.js";
 
 export type ComparisonVerdict = "cured" | "better" | "unchanged" | "worse" | "cannot tell";
@@ -39,6 +40,8 @@ export interface Comparison {
   /** The part that was repaired, or that led before. */
   readonly component: Component;
   readonly componentFrom: ComparedPart["from"];
+  /** Whether the recording before can show a cure at all. */
+  readonly reach: Reach;
   /** Log-odds that the noise is gone against that it is still there, nats; null when not compared. */
   readonly gone: Spread | null;
   /** The figures that moved the verdict most. */

@@ -1,6 +1,7 @@
 import { MODULATION_EDGES_HZ } from "./block-modulation.js";
 import { parseFigureName } from "./figure-name.js";
 import { OCTAVE_EDGES_HZ } from "./level-frames.js";
+import { FINE_PEAKS } from "./weigh-change.js";
 
 /** A figure in the trade's words. */
 export interface FigureWords {
@@ -23,6 +24,11 @@ const SHAPES: Readonly<Record<string, string>> = {
 
 /** What a figure of `portraitOf` says, for a reader who knows machines and not this program. */
 export function figureWords(figure: string): FigureWords {
+  if (figure === FINE_PEAKS) {
+    const meaning =
+      "how far the narrow peaks of the spectrum (150 Hz to 7 kHz) are those of the recording before";
+    return { meaning, unit: "ratio" };
+  }
   const { kind, octave, step } = parseFigureName(figure);
   const where = `at ${band(OCTAVE_EDGES_HZ, octave)}`;
   const [head = "", tail = ""] = kind.split("-");

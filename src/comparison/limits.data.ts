@@ -19,17 +19,15 @@ export const COMPARISON_LIMITS = {
 /** Log-odds from which a change is called what, nats; equal odds of gone and still there at 0. */
 export const CHANGE_LIMITS = {
   /** The fault is gone. */
-  cured: 2,
-  /** The same where the fault stood out before, so that a phone can hardly imitate its end. */
-  curedIfHeard: 1.5,
+  cured: 1.4,
   /** What a full cure must be able to reach: less, and the noise before stood out too little. */
-  heard: 3.3,
+  heard: 2.9,
   /** Less than before. */
   better: 0.4,
   /** As it was. */
-  unchanged: -0.5,
+  unchanged: -0.8,
   /** A noise has come that was not there. */
-  worse: 2,
+  worse: 1.4,
   /** A sound that lies further off is no machine in order, in spreads of such machines. */
   unusual: 12,
   /** Two recordings that differ by less, where those of one sound by two phones differ by 1, sound alike. */

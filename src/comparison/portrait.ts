@@ -3,6 +3,7 @@ import { quantile, quantiles } from "../foundation/statistics.js";
 import type { Recording } from "../recording/recording.js";
 import { modulationOf, repetitionOf } from "./block-modulation.js";
 import { atPace, PACES, type Pace } from "./block-paces.js";
+import { fineBandsOf } from "./fine-bands.js";
 import { FRAME_RATE_HZ, levelFrames, OCTAVE_COUNT } from "./level-frames.js";
 
 /** What one block of a recording sounds like: gain-free figures by name; an absent name is missing. */
@@ -161,12 +162,15 @@ export function portraitOf(
 ): Portrait {
   const { octaves, usable } = levelFrames(sound, soundRateHz, recording);
   const series = seriesOf(octaves);
+  const fineBands = fineBandsOf(sound, soundRateHz, recording.bandHz);
   const length = BLOCK_SECONDS * FRAME_RATE_HZ;
   const blocks: BlockFigures[] = [];
   for (let from = 0; from + length <= usable.length; from += HOP_SECONDS * FRAME_RATE_HZ) {
     const to = from + length;
     const share = usable.subarray(from, to).reduce((sum, v) => sum + v, 0) / length;
-    if (share >= LEAST_USABLE) blocks.push(blockFigures(series, { from, to }));
+    if (share < LEAST_USABLE) continue;
+    const fine = fineBands(from / FRAME_RATE_HZ, to / FRAME_RATE_HZ);
+    blocks.push({ ...blockFigures(series, { from, to }), ...fine });
   }
   return { blocks };
 }

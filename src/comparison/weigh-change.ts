@@ -1,5 +1,7 @@
 import { clamp } from "../foundation/statistics.js";
+import type { FineSigns } from "./change-model.js";
 import { CHANGE_MODEL } from "./change-model.data.js";
+import { fineChange } from "./fine-bands.js";
 import type { Summary } from "./summary.js";
 
 /** What one figure says: positive that the fault is gone, negative that it is still there. */
@@ -24,11 +26,15 @@ export interface WeighedChange {
   readonly apart: number;
 }
 
+/** Name of the figure that holds the spectra's fine peaks against each other. */
+export const FINE_PEAKS = "fine-peaks";
+
 /** No figure lies further off than this, in spreads. */
 const FARTHEST = 8;
 /** Beyond this a sound is strange, and how strange says nothing about the fault. */
 const MOST_UNUSUAL = 7;
 const { figures: FIGURES, directions: DIRECTIONS, signs: SIGNS, bias: BIAS } = CHANGE_MODEL;
+const { evenFine: EVEN_FINE, curedFine: CURED_FINE } = CHANGE_MODEL;
 const WEIGHTS = DIRECTIONS.map(({ weights }) => Float64Array.from(weights));
 
 // A figure that either recording lacks says nothing: both are taken as usual.
@@ -86,31 +92,57 @@ function partsOf(was: Float64Array, is: Float64Array): Parts {
   };
 }
 
-const natsOf = (left: number, gone: number, unusual: number): number =>
-  BIAS + SIGNS.left * left + SIGNS.gone * gone + SIGNS.unusual * Math.min(unusual, MOST_UNUSUAL);
+const fineNats = ({ likeness, difference }: FineSigns): number =>
+  SIGNS.likeness * likeness + SIGNS.difference * difference;
+
+interface Along {
+  readonly left: number;
+  readonly gone: number;
+  readonly unusual: number;
+}
+
+const natsOf = ({ left, gone, unusual }: Along, fine: FineSigns): number =>
+  BIAS +
+  SIGNS.left * left +
+  SIGNS.gone * gone +
+  SIGNS.unusual * Math.min(unusual, MOST_UNUSUAL) +
+  fineNats(fine);
 
 /**
- * Log-odds that the fault of `before` is gone in `after`.
+ * Log-odds that the fault of `before` is gone in `after`, from two kinds of evidence.
  *
- * A matched filter. Directions are weighted sums of figures in which two recordings of one sound differ by 1
- * (RMS), so that what other phones and places change counts little. What before has beyond a machine in order
- * is the fault, and gives its direction; along it, `left` is still there after and `gone` is not. What after
- * has in other directions tells how far chance alone carries this pair.
+ * How the sound moves: a matched filter. Directions are weighted sums of figures in which two recordings of
+ * one sound differ by 1 (RMS), so that what other phones and places change counts little. What before has
+ * beyond a machine in order is the fault, and gives its direction; along it, `left` is still there after and
+ * `gone` is not. What after has in other directions tells how far chance alone carries this pair.
  *
- * bias + signs.left * left + signs.gone * gone + signs.unusual * distance from machines in order.
+ * What it is coloured by: whether the narrow peaks of the spectrum are still the same (`fineChange`). This
+ * tells that a sound is another, not which of the two is the better one.
+ *
+ * bias + Σ signs; the distance from machines in order counts up to 7.
  */
 export function weighChange(before: Summary, after: Summary): WeighedChange {
   const parts = partsOf(...standardised(before, after));
   const { towards, excess, rest, scaled, scaledBefore, apart } = parts;
   const left = dot(rest, towards);
   const unusual = length(scaled);
+  const fine = fineChange(before, after) ?? EVEN_FINE;
+  const usual = Math.sqrt(DIRECTIONS.length);
   return {
-    nats: natsOf(left, excess - left, unusual),
-    reach: natsOf(0, excess, Math.sqrt(DIRECTIONS.length)),
+    nats: natsOf({ left, gone: excess - left, unusual }, fine),
+    reach: natsOf({ left: 0, gone: excess, unusual: usual }, CURED_FINE),
     unusual,
     unusualBefore: length(scaledBefore),
     apart,
   };
+}
+
+/** What the fine peaks of both spectra add, against peaks that speak neither way; null when too narrow. */
+export function finePeaksChange(before: Summary, after: Summary): FigureChange | null {
+  const fine = fineChange(before, after);
+  if (fine === null) return null;
+  const nats = fineNats(fine) - fineNats(EVEN_FINE);
+  return { figure: FINE_PEAKS, before: 1, after: fine.correlation, nats };
 }
 
 /** What each figure adds to the log-odds: each sign is linear in the figures once its direction is known. */

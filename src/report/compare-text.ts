@@ -42,7 +42,7 @@ function featureLines(features: readonly ComparedFeature[], width: number): stri
 
 /** A comparison as a person reads it: first line the verdict, then why, the figures and what to do next. */
 export function comparisonText(answer: ComparisonAnswer, width = 100): string {
-  const { verdict, text, component, componentFrom, gone, features, recordings } = answer;
+  const { verdict, text, component, componentFrom, reach, gone, features, recordings } = answer;
   const lines = [`${verdict[0]!.toUpperCase()}${verdict.slice(1)}.`, ...wrap(text, width, ""), ""];
   for (const [i, { file, phase, drumRpm }] of recordings.entries()) {
     const speed = drumRpm === null ? "drum speed not heard" : `drum ${Math.round(drumRpm)} rpm`;
@@ -50,6 +50,8 @@ export function comparisonText(answer: ComparisonAnswer, width = 100): string {
     lines.push(...wrap(row, width, "  "));
   }
   lines.push(...wrap(`Part: ${COMPONENT_NAMES[component]} (${WHO[componentFrom]})`, width, "  "));
+  const shows = reach.enough ? "yes" : "hardly";
+  lines.push(...wrap(`Can the first show a cure? ${shows}. ${reach.text}`, width, "  "));
   if (gone) {
     const odds = `Gone against still there: ${spread(gone)} nats; over 0 speaks for gone.`;
     lines.push(...wrap(odds, width, "  "));

@@ -1,9 +1,14 @@
 // Before and after a repair. What must hold is common practice of the trade (no source): matched phase and
 // speed, ratios instead of levels, no "cured" while the fault is heard, none when voice processing hides it.
 import { beforeAll, describe, expect, it } from "vitest";
-import { compareRecordings, type ComparisonAnswer } from "../../src/answer/compare-recordings.js";
+import {
+  compareRecordings,
+  reachOfRecording,
+  type ComparisonAnswer,
+} from "../../src/answer/compare-recordings.js";
 import type { ClipToDiagnose } from "../../src/answer/diagnose-recordings.js";
 import { binSpreadOf } from "../../src/comparison/bin-spread.js";
+import { fineBandsOf, fineChange } from "../../src/comparison/fine-bands.js";
 import { judgeChange, type ChangeOdds } from "../../src/comparison/judge-change.js";
 import { COMPARISON_LIMITS } from "../../src/comparison/limits.data.js";
 import { drawPairs, spreadOf } from "../../src/comparison/resample-blocks.js";
@@ -102,7 +107,7 @@ describe("compareRecordings(before, after)", () => {
 
 describe("judgeChange(odds)", () => {
   const at = (value: number, half = 0.2) => ({ value, low: value - half, high: value + half });
-  const usual = { come: at(-3), reach: 5, unusual: 4, unusualBefore: 9, apart: 1 };
+  const usual = { come: at(-3), reach: 5, unusual: 4, unusualBefore: 9, apart: 1, lean: null };
   const judge = (gone: number, other: Partial<ChangeOdds> = {}) =>
     judgeChange({ ...usual, gone: at(gone), ...other });
 
@@ -113,9 +118,17 @@ describe("judgeChange(odds)", () => {
     expect(judge(-3).verdict).toBe("unchanged");
   });
 
-  it("asks more where the noise stood out little, and says so where it cannot tell", () => {
-    expect(judge(1.8).verdict).toBe("cured");
-    expect(judge(1.8, { reach: 2 })).toMatchObject({ verdict: "cannot tell", faint: true });
+  it("says where the noise stood out too little before to tell", () => {
+    expect(judge(1)).toMatchObject({ verdict: "better", faint: false });
+    expect(judge(1, { reach: 2 })).toMatchObject({ verdict: "cannot tell", faint: true });
+  });
+
+  it("goes by the signs of the part for which of two sounds is the better one", () => {
+    const more = { before: 1, after: 3 };
+    const fewer = { before: 3, after: 1 };
+    expect(judge(3, { lean: more })).toMatchObject({ verdict: "cannot tell", strange: true });
+    expect(judge(3, { lean: more, come: at(3) }).verdict).toBe("worse");
+    expect(judge(3, { lean: fewer, come: at(3) }).verdict).toBe("cured");
   });
 
   it("never passes a sound that no machine in order makes, nor a new noise", () => {
@@ -124,11 +137,82 @@ describe("judgeChange(odds)", () => {
       verdict: "cannot tell",
       strange: true,
     });
-    expect(judge(-3, { come: at(3) }).verdict).toBe("worse");
+    const stranger = { unusual: 9, unusualBefore: 4 };
+    expect(judge(-3, { come: at(3), ...stranger }).verdict).toBe("worse");
   });
 
   it("finds recordings that sound alike unchanged, whatever the odds", () => {
     expect(judge(3, { apart: 0.1 }).verdict).toBe("unchanged");
+  });
+});
+
+describe("fineChange(before, after)", () => {
+  const RATE = 16_000;
+  const BAND = [20, 8000] as const;
+  const noise = (seed: number) => {
+    const random = createRandom(seed);
+    return Float64Array.from({ length: 8 * RATE }, () => random.normal());
+  };
+  /** Noise through a bank of narrow resonances, as of panels: textbook two-pole resonators. */
+  function coloured(seed: number, resonancesHz: readonly number[]): Float64Array {
+    const input = noise(seed);
+    const out = input.map((v) => 0.05 * v);
+    for (const hz of resonancesHz) {
+      const r = Math.exp((-Math.PI * hz) / 15 / RATE);
+      const c = 2 * r * Math.cos((2 * Math.PI * hz) / RATE);
+      let [y1, y2] = [0, 0];
+      input.forEach((v, i) => {
+        const y = (1 - r) * v + c * y1 - r * r * y2;
+        [y1, y2] = [y, y1];
+        out[i]! += y;
+      });
+    }
+    return out;
+  }
+  const summary = (sound: Float64Array) =>
+    new Map(Object.entries(fineBandsOf(sound, RATE, BAND)(0, 8)));
+  const ONE = [230, 410, 620, 1020, 1480, 2300, 3100, 4400];
+  const OTHER = [190, 320, 520, 800, 1230, 1850, 2700, 3700];
+
+  it("finds the same resonances alike through another gain and a phone that cuts the bass", () => {
+    const was = coloured(1, ONE);
+    // First difference: 6 dB an octave, the bend of a gentle high pass.
+    const is = coloured(2, ONE).map((v, i, all) => 0.2 * (v - 0.9 * (all[i - 1] ?? 0)));
+    expect(fineChange(summary(was), summary(is))!.correlation).toBeGreaterThan(0.9);
+  });
+
+  it("finds other resonances unlike, and more different", () => {
+    const was = summary(coloured(1, ONE));
+    const other = fineChange(was, summary(coloured(2, OTHER)))!;
+    expect(other.correlation).toBeLessThan(0.3);
+    expect(other.difference).toBeGreaterThan(
+      fineChange(was, summary(coloured(3, ONE)))!.difference,
+    );
+  });
+
+  it("says nothing of recordings with less than two octaves in common", () => {
+    const narrow = new Map(Object.entries(fineBandsOf(noise(1), RATE, [300, 1200])(0, 8)));
+    expect(fineChange(narrow, narrow)).toBeNull();
+  });
+});
+
+describe("reachOfRecording(before)", () => {
+  it("finds a fault easier to prove gone than a machine in order, at any gain", () => {
+    const loud = reachOfRecording(faulty);
+    expect(loud.nats!).toBeGreaterThan(reachOfRecording(repaired).nats!);
+    expect(reachOfRecording(clip(["rotor-stator"], 0.2)).nats!).toBeCloseTo(loud.nats!, 1);
+  });
+
+  it("tells before the repair how to record where a cure would not show", () => {
+    const order = reachOfRecording(clip([]));
+    expect(order.enough).toBe(false);
+    expect(order.text).toMatch(/Before the repair, record again/);
+    const { recording } = faulty;
+    const talk = { ...recording, usable: [] };
+    expect(reachOfRecording({ ...faulty, recording: talk })).toMatchObject({
+      nats: null,
+      enough: false,
+    });
   });
 });
 

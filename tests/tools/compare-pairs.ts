@@ -1,34 +1,33 @@
-// Scores `compare` on simulated washers before and after a repair; all recordings of a washer come from
-// different phones, gains and rooms. Part and phase are told; speeds lie within 1.5 % and are not looked for.
-//   npm run build:tools && node .tools/tests/tools/compare-pairs.js score SEED COUNT [first|second|third] [OUT.ndjson]
+// Scores `compare` on simulated washers before and after a repair. Machine, part and phase are told; speeds are
+// looked for, as `compare` does.
+//   npm run build:tools && node .tools/tests/tools/compare-pairs.js score SEED COUNT \
+//     [first|second|third] [free|ordinary] [OUT.ndjson]
 // Writes the figures that the table of `compare` is fitted from (tests/tools/fit-change-model.py):
-//   node .tools/tests/tools/compare-pairs.js portraits SEED COUNT first OUT.ndjson
+//   node .tools/tests/tools/compare-pairs.js portraits SEED COUNT first OUT.ndjson [fitting|ordinary]
 import { appendFileSync, writeFileSync } from "node:fs";
-import { binSpreadOf } from "../../src/comparison/bin-spread.js";
 import {
-  poorSide,
-  whyNotComparable,
-  type ComparableSide,
-} from "../../src/comparison/comparable.js";
-import { compareSides } from "../../src/comparison/compare.js";
-import type { Comparison } from "../../src/comparison/comparison.js";
-import { CHANGE_LIMITS } from "../../src/comparison/limits.data.js";
-import { portraitOf } from "../../src/comparison/portrait.js";
+  compareHeardSides,
+  heardSide,
+  unheardSide,
+  type HeardSide,
+} from "../../src/answer/compare-recordings.js";
+import { hear, type ClipToDiagnose } from "../../src/answer/diagnose-recordings.js";
+import { poorSide, whyNotComparable } from "../../src/comparison/comparable.js";
+import { reachOf } from "../../src/comparison/reach.js";
 import { summaryOf } from "../../src/comparison/summary.js";
-import { weighChange } from "../../src/comparison/weigh-change.js";
-import { SOUND_RATE_HZ } from "../../src/evidence/context.js";
-import type { Phase } from "../../src/machine/words.js";
+import { washerById } from "../../src/machine/washers.js";
 import { assessRecording } from "../../src/recording/assess.js";
-import { resample } from "../../src/signal/resample.js";
 import { firstPairs } from "./pairs/first-pairs.js";
-import type { PairRecording, PairSet } from "./pairs/pair-set.js";
+import { PAIR_DRAWS, type PairDraw, type PairRecording, type PairSet } from "./pairs/pair-set.js";
 import { secondPairs } from "./pairs/second-pairs.js";
 import { thirdPairs } from "./pairs/third-pairs.js";
 
-const [mode = "score", seedText = "1", countText = "20", simulator = "first", out = ""] =
+const [mode = "score", seedText = "1", countText = "20", simulator = "first", ...rest] =
   process.argv.slice(2);
+const draw = PAIR_DRAWS.find((name) => rest.includes(name));
+const out = rest.find((word) => word !== draw) ?? "";
 
-function sideOf({ samples, sampleRateHz }: PairRecording, phase: Phase): ComparableSide {
+function clipOf({ samples, sampleRateHz }: PairRecording, set: PairSet): ClipToDiagnose {
   const recording = assessRecording({
     channels: [samples],
     sampleRateHz,
@@ -37,16 +36,12 @@ function sideOf({ samples, sampleRateHz }: PairRecording, phase: Phase): Compara
     fileSeconds: samples.length / sampleRateHz,
     problems: [],
   });
-  const sound = resample(recording.samples, recording.sampleRateHz, SOUND_RATE_HZ);
-  return {
-    portrait: portraitOf(sound, SOUND_RATE_HZ, recording),
-    phase,
-    drumRpm: null,
-    quality: recording.quality,
-    binSpreadDb: binSpreadOf(sound, SOUND_RATE_HZ, recording.bandHz),
-    overdriven: recording.problems.some(({ code }) => code === "clipped"),
-    blocked: recording.problems.some(({ severity }) => severity === "blocks"),
-  };
+  return { file: set.id, sha256: "", recording, phase: set.phase };
+}
+
+function heardOf(made: PairRecording, set: PairSet): HeardSide {
+  const options = { washer: washerById(set.machine), machineGiven: true };
+  return heardSide(hear(clipOf(made, set), options), options);
 }
 
 const KINDS: Readonly<Record<string, readonly [before: string, after: string]>> = {
@@ -61,73 +56,96 @@ const KINDS: Readonly<Record<string, readonly [before: string, after: string]>> 
 };
 const VERDICTS = ["cured", "better", "unchanged", "worse", "cannot tell"] as const;
 
-/** Verdicts of one kind of pair: of all, of those that can be compared, of those whose fault stood out. */
+/** Verdicts by group of pairs. */
 class Tally {
   private readonly counts = new Map<string, number>();
+  private readonly groups = new Set<string>();
 
-  add(comparison: Comparison, of: readonly string[]): void {
+  add(verdict: string, of: readonly string[]): void {
     for (const group of of) {
-      const key = `${group} ${comparison.verdict}`;
+      this.groups.add(group);
+      const key = `${group} ${verdict}`;
       this.counts.set(key, (this.counts.get(key) ?? 0) + 1);
     }
   }
 
-  row(group: string): string {
+  rows(): string[] {
+    return [...this.groups].sort().map((group) => this.row(group));
+  }
+
+  private row(group: string): string {
     const counts = VERDICTS.map((verdict) => this.counts.get(`${group} ${verdict}`) ?? 0);
     const total = counts.reduce((sum, count) => sum + count, 0);
-    const share = total === 0 ? "" : `${((100 * counts[0]!) / total).toFixed(1)} % cured`;
-    return `${group.padEnd(12)} ${String(total).padStart(5)}  ${counts.map((n) => String(n).padStart(5)).join(" ")}  ${share}`;
+    const share = `${((100 * counts[0]!) / total).toFixed(1)} % cured`;
+    return `${group.padEnd(28)} ${String(total).padStart(5)}  ${counts.map((n) => String(n).padStart(6)).join(" ")}  ${share}`;
   }
 }
 
-const GROUPS = ["all", "comparable", "heard"] as const;
+const LEVEL_STEP_DB = 4;
 
-function groupsOf(before: ComparableSide, after: ComparableSide): (typeof GROUPS)[number][] {
-  if (whyNotComparable(before, after) !== null) return ["all"];
-  const [was, is] = [before, after].map(({ portrait }) => summaryOf(portrait.blocks));
-  const heard = weighChange(was!, is!).reach >= CHANGE_LIMITS.heard;
-  return heard ? ["all", "comparable", "heard"] : ["all", "comparable"];
+/** Of what a pair is one: all, those that can be compared, whose fault stood out, by level, by phone, by part. */
+function groupsOf(set: PairSet, names: readonly [string, string], sides: readonly HeardSide[]) {
+  const [before, after] = sides.map(({ side }) => side) as [HeardSide["side"], HeardSide["side"]];
+  const harsh = names.some((name) => set.recordings[name]!.harsh);
+  if (whyNotComparable(before, after) !== null) {
+    return ["1 all", `6 refused, ${harsh ? "harsh" : "mild"} phones`];
+  }
+  const heard = reachOf(before).enough ? "heard" : "faint";
+  const groups = ["1 all", "2 comparable", `3 ${heard}`];
+  if (set.faultToRestDb !== null) {
+    const low = LEVEL_STEP_DB * Math.min(2, Math.floor(set.faultToRestDb / LEVEL_STEP_DB));
+    groups.push(`4 fault ${String(low).padStart(2)} dB and over`);
+  }
+  return [...groups, `5 ${set.part}`];
 }
 
 function score(sets: Iterable<PairSet>): void {
   const tallies = new Map(Object.keys(KINDS).map((kind) => [kind, new Tally()]));
-  for (const { id, part, phase, recordings } of sets) {
-    const sides = new Map(
-      Object.entries(recordings).map(([name, made]) => [name, sideOf(made, phase)]),
+  for (const set of sets) {
+    const { id, part, phase, faultToRestDb } = set;
+    const heard = new Map(
+      Object.entries(set.recordings).map(([name, made]) => [name, heardOf(made, set)]),
     );
-    for (const [kind, [before, after]] of Object.entries(KINDS)) {
-      const [was, is] = [sides.get(before)!, sides.get(after)!];
-      const facts = { part: { component: part, from: "told" as const }, soundsInOrder: false };
-      const comparison = compareSides(was, is, facts);
-      const groups = groupsOf(was, is);
-      tallies.get(kind)!.add(comparison, groups);
+    for (const [kind, names] of Object.entries(KINDS)) {
+      const [before, after] = names.map((name) => heard.get(name)!) as [HeardSide, HeardSide];
+      const { verdict, text, gone } = compareHeardSides({ before, after }, { part });
+      const groups = groupsOf(set, names, [before, after]);
+      tallies.get(kind)!.add(verdict, groups);
       if (out === "") continue;
-      const { verdict, gone } = comparison;
-      appendFileSync(out, `${JSON.stringify({ id, part, phase, kind, verdict, gone, groups })}\n`);
+      const line = { id, part, phase, faultToRestDb, kind, verdict, text, gone, groups };
+      appendFileSync(out, `${JSON.stringify(line)}\n`);
     }
   }
-  process.stdout.write(`${"".padEnd(12)} pairs  ${VERDICTS.join(" ")}\n`);
+  process.stdout.write(`${"".padEnd(28)} pairs  ${VERDICTS.join(" ")}\n`);
   for (const [kind, tally] of tallies) {
     process.stdout.write(`${kind}\n`);
-    for (const group of GROUPS) process.stdout.write(`  ${tally.row(group)}\n`);
+    for (const row of tally.rows()) process.stdout.write(`  ${row}\n`);
   }
 }
 
 function writePortraits(sets: Iterable<PairSet>): void {
-  for (const { id, phase, recordings } of sets) {
-    for (const [kind, made] of Object.entries(recordings)) {
-      const side = sideOf(made, phase);
+  for (const set of sets) {
+    for (const [kind, made] of Object.entries(set.recordings)) {
+      const side = unheardSide(clipOf(made, set));
       const fit = poorSide(side, "before") === null;
       const figures = Object.fromEntries(summaryOf(side.portrait.blocks));
-      appendFileSync(out, `${JSON.stringify({ washer: id, kind, fit, figures })}\n`);
+      appendFileSync(out, `${JSON.stringify({ washer: set.id, kind, fit, figures })}\n`);
     }
   }
 }
 
-const MAKERS = { first: firstPairs, second: secondPairs, third: thirdPairs } as const;
+type Maker = (seed: number, count: number, draw: PairDraw) => Generator<PairSet>;
+const MAKERS: Readonly<Record<string, Maker>> = {
+  first: firstPairs,
+  second: secondPairs,
+  third: thirdPairs,
+};
 if (out !== "") writeFileSync(out, "");
-const maker = MAKERS[simulator as keyof typeof MAKERS];
 const forFitting = mode === "portraits";
-const sets = maker(Number(seedText), Number(countText), forFitting);
+const sets = MAKERS[simulator]!(
+  Number(seedText),
+  Number(countText),
+  draw ?? (forFitting ? "fitting" : "free"),
+);
 if (forFitting) writePortraits(sets);
 else score(sets);

@@ -83,6 +83,7 @@ const answer = (verdict: ComparisonVerdict): ComparisonAnswer => ({
   text: "Why it is so.",
   component: "drum-bearing",
   componentFrom: "told",
+  reach: { nats: 3.4, enough: true, text: "A full cure would show." },
   gone: verdict === "cannot tell" ? null : { value: 3.1, low: 1.2, high: 4.9 },
   features: [
     {

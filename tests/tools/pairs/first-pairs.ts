@@ -5,7 +5,7 @@ import {
   recordWith,
   type PhoneDraw,
 } from "../../../src/synthesis/channel/phone.js";
-import { drawRoom, reverberate } from "../../../src/synthesis/channel/room.js";
+import { drawRoom, reverberate, type RoomDraw } from "../../../src/synthesis/channel/room.js";
 import { drawRequests } from "../../../src/synthesis/draw-request.js";
 import { faultToBackground } from "../../../src/synthesis/fault-level.js";
 import { moveWasher } from "../../../src/synthesis/motion/motion.js";
@@ -18,6 +18,7 @@ import { drawWasher } from "../../../src/synthesis/washer/drawn-washer.js";
 import {
   MORE_RECORDINGS,
   plannedRecordings,
+  type PairDraw,
   type PairRecording,
   type PairSet,
   type PlannedRecording,
@@ -91,54 +92,93 @@ function stemsAt(request: ClipRequest, root: Random, moment: 0 | 1): Stems {
   return makeStems(scene, faults, { phone: NEUTRAL, room: DRY });
 }
 
-interface Placed {
-  readonly stems: Stems;
-  readonly place: Random;
-  readonly cleanPhone: boolean;
+/** A phone in a room. */
+interface Place {
+  readonly phone: PhoneDraw;
+  readonly room: RoomDraw;
+  readonly chance: Random;
 }
 
-/** Heard through a phone and a room of its own; `gainOf` gets the fault's level there over the rest, dB. */
+const withoutHarm = (phone: PhoneDraw): PhoneDraw => ({
+  ...phone,
+  noiseSuppressionDb: 0,
+  clippingDb: null,
+});
+
+function freePlace(request: ClipRequest, name: string, draw: PairDraw): Place {
+  const chance = createRandom(request.seed).fork(`place ${name}`);
+  const phone = drawPhone(chance.fork("phone"));
+  const room = drawRoom(chance.fork("room"));
+  return { phone: draw === "free" ? phone : withoutHarm(phone), room, chance };
+}
+
+/** The same phone in half of the pairs, the same room in half, a step to the side in all. */
+function ordinaryPlace(request: ClipRequest, name: string): Place {
+  const person = createRandom(request.seed).fork("person");
+  const chance = createRandom(request.seed).fork(`place ${name}`);
+  const owner = (samePhone: boolean): Random => (samePhone ? person : chance).fork("phone");
+  const phone = drawPhone(owner(chance.fork("whose").chance(0.5)));
+  const room = drawRoom(person.fork("room"));
+  const rt60 = chance.fork("where").chance(0.5) ? 1 : chance.fork("size").between(0.8, 1.25);
+  const step = chance.fork("step").between(-2, 2);
+  return {
+    phone: {
+      ...withoutHarm(phone),
+      levelDb: chance.fork("level").between(-38, -16),
+      sampleRateHz: chance.fork("rate").pick([48_000, 44_100]),
+    },
+    room: {
+      rt60Seconds: room.rt60Seconds * rt60,
+      directToReverberantDb: room.directToReverberantDb + step,
+    },
+    chance,
+  };
+}
+
+/** Heard through a phone and a room; `gainOf` gets the fault's level there over the rest, dB. */
 function recordedAt(
-  { stems, place, cleanPhone }: Placed,
+  stems: Stems,
+  { phone, room, chance }: Place,
   gainOf: (heardDb: number) => number | null,
 ): PairRecording {
-  const drawn = drawPhone(place.fork("phone"));
-  const phone = cleanPhone ? { ...drawn, noiseSuppressionDb: 0, clippingDb: null } : drawn;
   const rest = stems.background.slice();
   const fault = stems.fault.slice();
-  reverberate(rest, fault, drawRoom(place.fork("room")), place.fork("tail"));
+  reverberate(rest, fault, room, chance.fork("tail"));
   hearThrough(phone, rest);
   hearThrough(phone, fault);
   const gainDb = gainOf(faultToBackground(fault, rest));
   if (gainDb !== null) mixInto(rest, fault, 10 ** (gainDb / 20));
-  const samples = recordWith(phone, rest, place.fork("dither"));
-  return { samples, sampleRateHz: phone.sampleRateHz };
+  const samples = recordWith(phone, rest, chance.fork("dither"));
+  const { sampleRateHz, noiseSuppressionDb, clippingDb } = phone;
+  const harsh = noiseSuppressionDb > 0 || clippingDb !== null || sampleRateHz < 16_000;
+  return { samples, sampleRateHz, harsh };
 }
 
 /**
  * Washers of the first simulator. The fault lies 0 to 12 dB over the rest as heard in the recording before,
  * and keeps that strength in the machine: other phones and rooms hear it 5 dB weaker to 8 dB stronger (80 %).
  */
-export function* firstPairs(seed: number, count: number, forFitting: boolean): Generator<PairSet> {
+export function* firstPairs(seed: number, count: number, draw: PairDraw): Generator<PairSet> {
   const requests = drawRequests(seed, count, { normalShare: 0, otherShare: 0 });
   for (const [index, request] of requests.entries()) {
     const root = createRandom(request.seed);
     const stems = [stemsAt(request, root, 0), stemsAt(request, root, 1)] as const;
     const levelDb = root.fork("level").between(0, 12);
     const planned: PlannedRecording[] = plannedRecordings(root.fork("jitter").normal());
-    if (forFitting) planned.push(...MORE_RECORDINGS);
+    if (draw === "fitting") planned.push(...MORE_RECORDINGS);
     let strengthDb: number | null = null;
     const recordings: Record<string, PairRecording> = {};
     for (const { name, moment, faultDb } of planned) {
-      const place = createRandom(request.seed).fork(`place ${name}`);
-      const placed = { stems: stems[moment], place, cleanPhone: forFitting };
-      recordings[name] = recordedAt(placed, (heardDb) => {
+      const place =
+        draw === "ordinary" ? ordinaryPlace(request, name) : freePlace(request, name, draw);
+      recordings[name] = recordedAt(stems[moment], place, (heardDb) => {
         strengthDb ??= levelDb - heardDb;
         const silent = !Number.isFinite(strengthDb) || !Number.isFinite(heardDb);
         return faultDb === null || silent ? null : strengthDb + faultDb;
       });
     }
-    const { phase, faults } = request;
-    yield { id: `${seed}-${index}`, phase, part: faults[0]!, recordings };
+    const { machine, phase, faults } = request;
+    const id = `${seed}-${index}`;
+    yield { id, machine, phase, part: faults[0]!, faultToRestDb: levelDb, recordings };
   }
 }

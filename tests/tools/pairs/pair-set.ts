@@ -4,13 +4,27 @@ import type { Component, Phase } from "../../../src/machine/words.js";
 export interface PairRecording {
   readonly samples: Float32Array;
   readonly sampleRateHz: number;
+  /** The phone suppresses noise, clips, or carries little more than speech. */
+  readonly harsh: boolean;
 }
 
-/** One washer before and after, each recording by another phone in another room. */
+/**
+ * How the phones and rooms of a set are drawn. `free`: each recording by any phone, in any room. `fitting`:
+ * the same without noise suppression and clipping, and more recordings. `ordinary`: what one person does
+ * before and after a repair: the same phone or another that carries the whole band, at another gain and
+ * place, in the same room or one of the same size.
+ */
+export const PAIR_DRAWS = ["free", "fitting", "ordinary"] as const;
+export type PairDraw = (typeof PAIR_DRAWS)[number];
+
+/** One washer before and after; `PairDraw` says by which phones. */
 export interface PairSet {
   readonly id: string;
+  readonly machine: string;
   readonly phase: Phase;
   readonly part: Component;
+  /** Level of the fault over the rest in the recording before, dB; null where the generator does not say. */
+  readonly faultToRestDb: number | null;
   readonly recordings: Readonly<Record<string, PairRecording>>;
 }
 

@@ -113,7 +113,8 @@ function recordedAt(sound: Float32Array, place: Dice): PairRecording {
     place.part("echo"),
   );
   const phone = { ...drawn, innerRateHz: RATE_HZ, rateHz };
-  return { samples: throughPhone(heard, phone, place.part("noise")), sampleRateHz: rateHz };
+  const samples = throughPhone(heard, phone, place.part("noise"));
+  return { samples, sampleRateHz: rateHz, harsh: rateHz < 16_000 };
 }
 
 function setOf(root: string, id: string): PairSet | null {
@@ -134,7 +135,14 @@ function setOf(root: string, id: string): PairSet | null {
         addTo(sound, fault, unit * 10 ** ((levelDb + planned.faultDb) / 20));
       recordings[planned.name] = recordedAt(sound, new Dice(`${root}/place-${planned.name}`));
     }
-    return { id, phase: plot.phase, part, recordings };
+    return {
+      id,
+      machine: plot.washer.profile,
+      phase: plot.phase,
+      part,
+      faultToRestDb: levelDb,
+      recordings,
+    };
   }
   return null;
 }

@@ -2,29 +2,79 @@ import { Dice } from "../../plain-recipes/dice.js";
 import { playPlot } from "../../plain-recipes/play.js";
 import { drawPlot } from "../../plain-recipes/plot.js";
 import { add, type Signal } from "../../plain-recipes/sound.js";
-import { drawPhone, drawRoom, inRoom, throughPhone } from "../../plain-recipes/space.js";
-import { plannedRecordings, type PairRecording, type PairSet } from "./pair-set.js";
+import {
+  drawPhone,
+  drawRoom,
+  inRoom,
+  throughPhone,
+  type Phone,
+  type Room,
+} from "../../plain-recipes/space.js";
+import { plannedRecordings, type PairDraw, type PairRecording, type PairSet } from "./pair-set.js";
 
+/** The second half of such a recording is at another speed than the first. */
+const RUNS_DOWN: ReadonlySet<string> = new Set(["coast", "hand-spin"]);
 const SECONDS = 15;
 const RATE_HZ = 48_000;
 
-function recordedAt(sound: Signal, place: Dice): PairRecording {
-  const drawn = drawPhone(place.branch("phone"));
-  const heard = inRoom(sound, RATE_HZ, drawRoom(place.branch("room")), place.branch("echo"));
-  const phone = { ...drawn, rateHz: RATE_HZ };
-  return { samples: throughPhone(heard, phone, place.branch("hiss")), sampleRateHz: RATE_HZ };
+/** A phone in a room. */
+interface Place {
+  readonly phone: Phone;
+  readonly room: Room;
+  readonly dice: Dice;
+}
+
+function freePlace(washer: Dice, name: string): Place {
+  const dice = washer.branch(`place ${name}`);
+  return { phone: drawPhone(dice.branch("phone")), room: drawRoom(dice.branch("room")), dice };
+}
+
+/** The same phone in half of the pairs, the same room in half, a step to the side in all. */
+function ordinaryPlace(washer: Dice, name: string): Place {
+  const person = washer.branch("person");
+  const dice = washer.branch(`place ${name}`);
+  const owner = dice.branch("whose").chance(0.5) ? person : dice;
+  const phone = drawPhone(owner.branch("phone"));
+  const room = drawRoom(person.branch("room"));
+  const rt60 = dice.branch("where").chance(0.5) ? 1 : dice.branch("size").between(0.8, 1.25);
+  return {
+    phone: {
+      ...phone,
+      narrowHz: null,
+      clips: false,
+      levelDb: dice.branch("level").between(-38, -16),
+    },
+    room: {
+      rt60Seconds: room.rt60Seconds * rt60,
+      tailDb: room.tailDb + dice.branch("step").between(-2, 2),
+    },
+    dice,
+  };
+}
+
+function recordedAt(sound: Signal, { phone, room, dice }: Place): PairRecording {
+  const heard = inRoom(sound, RATE_HZ, room, dice.branch("echo"));
+  const samples = throughPhone(heard, { ...phone, rateHz: RATE_HZ }, dice.branch("hiss"));
+  const harsh = phone.clips || (phone.narrowHz !== null && phone.narrowHz < 4000);
+  return { samples, sampleRateHz: RATE_HZ, harsh };
 }
 
 /**
  * Washers of the plain recipes. The two moments are the halves of 30 s, so that only courses of steady speed
  * are matched pairs; others are drawn again.
  */
-export function* thirdPairs(seed: number, count: number): Generator<PairSet> {
+export function* thirdPairs(seed: number, count: number, draw: PairDraw): Generator<PairSet> {
   for (let index = 0, made = 0; made < count; index++) {
     const dice = new Dice(`pairs ${seed} ${index}`);
     const plot = drawPlot({}, dice.branch("plot"));
-    const { scene, fault, background } = playPlot(plot, 2 * SECONDS, RATE_HZ, dice);
-    if (fault === null || (plot.phase === "spin" && scene.course.kind !== "plateau")) continue;
+    const { scene, fault, background, faultToBackgroundDb } = playPlot(
+      plot,
+      2 * SECONDS,
+      RATE_HZ,
+      dice,
+    );
+    const steady = plot.phase !== "spin" || scene.course.kind === "plateau";
+    if (fault === null || !steady || RUNS_DOWN.has(plot.phase)) continue;
     const half = SECONDS * RATE_HZ;
     const recordings: Record<string, PairRecording> = {};
     for (const { name, moment, faultDb } of plannedRecordings(
@@ -33,10 +83,14 @@ export function* thirdPairs(seed: number, count: number): Generator<PairSet> {
       const cut = (sound: Signal): Signal => sound.slice(moment * half, (moment + 1) * half);
       const sound = cut(background);
       if (faultDb !== null) add(sound, cut(fault), 10 ** (faultDb / 20));
-      recordings[name] = recordedAt(sound, dice.branch(`place ${name}`));
+      const place = draw === "ordinary" ? ordinaryPlace(dice, name) : freePlace(dice, name);
+      recordings[name] = recordedAt(sound, place);
     }
     made++;
     const part = plot.recipe!.component;
-    yield { id: `${seed}-${index}`, phase: plot.phase, part, recordings };
+    const { phase } = plot;
+    const id = `${seed}-${index}`;
+    const machine = plot.profile.id;
+    yield { id, machine, phase, part, faultToRestDb: faultToBackgroundDb, recordings };
   }
 }
