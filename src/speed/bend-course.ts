@@ -23,7 +23,8 @@ const bent = (course: Course, slope: number, bend: number): Course => {
 export function bendToTurns(input: StraightenInput, start: Course, drumHz: number): Course {
   const seconds = input.sound.length / input.soundRateHz;
   const heightOf = (course: Course): number => {
-    const { turnPeaks } = turnSpectra(input, courseClock(course, seconds), false, SPIN_VIEW);
+    const clock = courseClock(course, seconds);
+    const turnPeaks = turnSpectra(input, clock, false, SPIN_VIEW).turnPeaks();
     let sum = 0;
     for (const h of [1, 2, 3]) sum += Math.max(0, heightNear(turnPeaks, h * drumHz, 0.015)) / h;
     return sum;

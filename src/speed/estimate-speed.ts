@@ -11,12 +11,12 @@ import {
   type CourseJudge,
   type JudgedCourse,
 } from "./judge-course.js";
-import { turnStrength } from "./hearing.js";
+import { onlyEven, turnStrength } from "./hearing.js";
 import { HIGH_FROM_HZ, logEnvelopes } from "./log-envelope.js";
 import { logGrid } from "./log-grid.js";
 import { motorAlone } from "./motor-alone.js";
 import { findMainsComb, type MainsComb } from "./mains-comb.js";
-import { readingAt, type Reading } from "./reading.js";
+import { placeNear, readingAt, type Reading } from "./reading.js";
 import { soundComesAndGoes } from "./movement.js";
 import {
   speedAsTold,
@@ -140,22 +140,31 @@ export function explore(
   const seconds = sound.length / soundRateHz;
   const read = (course: Course): Reading[] => {
     const judged = judgeCourse(judge, course);
-    return judged.places.map((place) => readingAt(judge, shortTime, judged, place));
+    const places = new Set(judged.places);
+    return Array.from(places, (place) => {
+      const reading = readingAt(judge, shortTime, judged, place);
+      // Looked at in turn, as a set is while it grows.
+      if (onlyEven(reading.hearing)) places.add(placeNear(judged.joint, 2 * reading.drumHz));
+      return reading;
+    });
   };
   // Two readings of one course are tightened to the same.
-  const known = new Map<JudgedCourse, Reading[]>();
+  const known = new Set<JudgedCourse>();
   const tightened = (judged: JudgedCourse): Reading[] => {
-    const found = known.get(judged);
-    if (found) return found;
-    const tight = tightenedCourse(judged);
-    const made = tight === null ? [] : read(tight);
-    known.set(judged, made);
-    return made;
+    const tight = known.has(judged) ? null : tightenedCourse(judged);
+    known.add(judged);
+    return tight === null ? [] : read(tight);
   };
-  const search = { envelopes: judge.input.envelopes, frameCount: turns.frameCount, seconds };
+  const search = {
+    envelopes: judge.input.envelopes,
+    frameCount: turns.frameCount,
+    seconds,
+    rangeHz: judge.drumHz,
+    coasting: judge.coasting,
+  };
   const readings = [
     ...candidateCourses(turns, tones, judge.sources, shortTime.chirps),
-    ...sweepCourses({ ...search, rangeHz: judge.drumHz }, SWEEPS_KEPT),
+    ...sweepCourses(search, SWEEPS_KEPT),
   ].flatMap(read);
   for (const reading of worthALook(readings)) {
     readings.push(...tightened(reading.judged));

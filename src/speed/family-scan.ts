@@ -37,7 +37,7 @@ export const TOP_BELT: readonly OtherPart[] = [
   { low: 0.46, high: 0.488, prior: 0.15, multiples: 6 },
   { low: 0.512, high: 0.55, prior: 0.15, multiples: 6 },
 ];
-export const CAGE: OtherPart = { low: 0.36, high: 0.42, prior: 0.15, multiples: 2 };
+export const CAGE: OtherPart = { low: 0.354, high: 0.42, prior: 0.15, multiples: 2 };
 const OTHER_EXPECTED = 0.5;
 
 // How often any other line stands at a given place is counted in the clip itself, in steps of a factor two.

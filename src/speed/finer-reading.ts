@@ -1,27 +1,17 @@
 import type { Course } from "./candidate-courses.js";
 import type { Exploration } from "./exploration.js";
-import { FINE_STEP } from "./family-scan.js";
 import { followTurns } from "./follow-turns.js";
 import { turnStrength } from "./hearing.js";
 import { judgeCourse, tightenedCourse } from "./judge-course.js";
-import { readingAt, type Reading } from "./reading.js";
+import { placeNear, readingAt, type Reading } from "./reading.js";
 
-/** By how much a course that was moved may shift the reference speed, nepers. */
-const REACH = 0.012;
 // The course was chosen among several because it lines noise up best, too: a truer one may stand lower.
 const KEEP = 0.75;
 
 /** The likeliest reading along a course at about a drum speed. */
 function readingNear({ judge, shortTime }: Exploration, course: Course, drumHz: number): Reading {
   const judged = judgeCourse(judge, course);
-  const { odds, firstLn } = judged.joint;
-  const middle = Math.round((Math.log(drumHz) - firstLn) / FINE_STEP);
-  const reach = Math.round(REACH / FINE_STEP);
-  let place = Math.max(0, Math.min(odds.length - 1, middle));
-  for (let i = middle - reach; i <= middle + reach; i++) {
-    if ((odds[i] ?? -Infinity) > odds[place]!) place = i;
-  }
-  return readingAt(judge, shortTime, judged, place);
+  return readingAt(judge, shortTime, judged, placeNear(judged.joint, drumHz));
 }
 
 /** The same reading with its course followed more closely: by the modulation first, then by the tones. */

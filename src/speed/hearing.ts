@@ -83,6 +83,16 @@ export function hearingOf(judged: JudgedCourse, drumHz: number, toneHz: number |
   };
 }
 
+/** A second multiple this high stands for itself, and shows what its neighbours lack. */
+const CLEAR = 5;
+const HARDLY = 0.2;
+
+/** Only even multiples are there: what turns is twice as fast. */
+export function onlyEven({ turnHeights }: Hearing): boolean {
+  const [one, two, three] = turnHeights as [number, number, number];
+  return two >= CLEAR && Math.max(one, three) < HARDLY * two;
+}
+
 /** Distance of the heights of the modulation from what noise gives, deviations. */
 export const turnStrength = ({ turnHeights }: Hearing): number =>
   Math.hypot(...turnHeights.map((z) => Math.max(0, z - 1)));

@@ -8,6 +8,10 @@ import type { Reading } from "./reading.js";
 const TURN_ALONE = 5.2;
 const TURN_WITH_TONES = 4.4;
 const TURN_AS_TOLD = 3;
+const TURN_FAINT = 3;
+const FAINT_ODDS = 4.5;
+// Makes of one kind differ by a step of 200 rpm at the top: 1600 instead of 1400.
+const MOST_ABOVE_TOP = 1.2;
 // Hundreds of sweeps are tried on every clip; the best of about twenty different ones lies sqrt(2 ln 20) out.
 const TRIED_SWEEPS = 2.4;
 // Below this length a few knocks already make a line.
@@ -32,6 +36,12 @@ const TOLD_SHARE = 0.07;
 const typicalOff = (reading: Reading, toldHz: number): number =>
   Math.abs(Math.log((reading.drumHz * reading.judged.prior.plateauShare) / toldHz));
 
+const isAsTold = (judge: CourseJudge, reading: Reading): boolean =>
+  judge.toldDrumHz !== null && typicalOff(reading, judge.toldDrumHz) < TOLD_SHARE;
+
+const strengthOf = ({ hearing, evidence }: Reading): number =>
+  turnStrength(hearing) * Math.min(1, (evidence.length * FRAME_SECONDS) / FULL_SECONDS);
+
 // Once per turn must show, or twice and three times together.
 function familyShows(heights: readonly number[]): boolean {
   const [one, two, three] = heights as [number, number, number];
@@ -54,6 +64,13 @@ function tooSlow(judge: CourseJudge, reading: Reading): boolean {
   return peakHz < (even ? SLOW_HZ : LEAST_PEAK_UNTOLD_HZ);
 }
 
+// What beats faster than any such machine spins is its motor, or a belt's two slaps.
+function tooFast(judge: CourseJudge, { drumHz, judged }: Reading): boolean {
+  return (
+    judge.toldDrumHz === null && drumHz * judged.prior.peakShare > MOST_ABOVE_TOP * judge.topHz
+  );
+}
+
 // Modulation at half the mains frequency comes from pumps and rectifiers.
 function isHalfMains(reading: Reading, mainsHz: number | null): boolean {
   if (mainsHz === null || !reading.judged.prior.steady) return false;
@@ -72,17 +89,32 @@ function tickingLimit(judge: CourseJudge, tones: boolean): number {
   return tones ? TICKING_WITH_TONES : TICKING;
 }
 
-/** Whether a reading stands out from what noise, knocks, speech and music give. */
-export function isHeard(judge: CourseJudge, reading: Reading): boolean {
+/** Whether a reading may be a drum at all, apart from how strong its turn is. */
+function mayBeDrum(judge: CourseJudge, reading: Reading): boolean {
   const { hearing } = reading;
-  const seconds = reading.evidence.length * FRAME_SECONDS;
   const tones = tonesShow(reading);
   const { contrast } = judge.input.envelopes;
-  const asTold = judge.toldDrumHz !== null && typicalOff(reading, judge.toldDrumHz) < TOLD_SHARE;
+  const asTold = isAsTold(judge, reading);
   if (hearing.finerComb || contrast > tickingLimit(judge, tones)) return false;
-  if (!familyShows(hearing.turnHeights)) return false;
+  if (!familyShows(hearing.turnHeights) || tooFast(judge, reading)) return false;
   if (!tones && !asTold && isHalfMains(reading, judge.mainsHz)) return false;
-  if (!asTold && tooSlow(judge, reading)) return false;
-  const strength = turnStrength(reading.hearing) * Math.min(1, seconds / FULL_SECONDS);
-  return strength >= (asTold ? TURN_AS_TOLD : neededStrength(reading, tones));
+  return asTold || !tooSlow(judge, reading);
+}
+
+/** Whether a reading stands out from what noise, knocks, speech and music give. */
+export function isHeard(judge: CourseJudge, reading: Reading): boolean {
+  if (!mayBeDrum(judge, reading)) return false;
+  const needed = isAsTold(judge, reading)
+    ? TURN_AS_TOLD
+    : neededStrength(reading, tonesShow(reading));
+  return strengthOf(reading) >= needed;
+}
+
+/**
+ * Whether a reading may be taken where the drum turns for certain and no other speed comes near: noise
+ * seldom favours one speed so much, and where it cannot be noise, less strength will do.
+ */
+export function isFaintlyHeard(judge: CourseJudge, reading: Reading): boolean {
+  if (!judge.turning || !mayBeDrum(judge, reading)) return false;
+  return reading.odds >= FAINT_ODDS && strengthOf(reading) >= TURN_FAINT;
 }

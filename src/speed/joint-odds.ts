@@ -1,6 +1,6 @@
 import { logistic } from "../foundation/statistics.js";
 import { FINE_STEP, scanHz, type Scan } from "./family-scan.js";
-import type { ToneSource } from "./tone-source.js";
+import { RATIO_MARGIN, type ToneSource } from "./tone-source.js";
 
 /** What else is known of the speed. */
 export interface SpeedPrior {
@@ -30,8 +30,6 @@ export interface JointScan extends Scan {
   readonly withoutTones: Float64Array;
 }
 
-// A profile's span without the margin that tone sources add to it.
-const USUAL_MARGIN = 0.05;
 // How often a drive's tones stand out at all.
 const TONES_HEARD = 0.8;
 // Tones belong to some shaft, but not always to the one they seem to: they must not outvote the drum's turn.
@@ -94,12 +92,12 @@ function meanOverRatios(
   const out = new Float64Array(turns.odds.length);
   const offset = turns.firstLn - tones.firstLn;
   const exact = source.lowRatio === source.highRatio;
-  // The whole range, and the usual part of it once more.
+  // The whole range, and the usual span of the profile once more.
   for (const [margin, weight] of exact
     ? [[0, 1]]
     : [
         [0, 0.35],
-        [USUAL_MARGIN, 0.65],
+        [RATIO_MARGIN, 0.65],
       ]) {
     const lowLn = Math.log(source.lowRatio) + margin!;
     const highLn = Math.log(source.highRatio) - margin!;

@@ -32,11 +32,17 @@ export function orderSpectra(input: StraightenInput, course: Float64Array): Orde
     ? input.sound
     : toAngle(input.sound, input.soundRateHz, clock, input.soundRateHz);
   const { tone, frames, seconds: toneSeconds } = toneSpectra(input, straight, clock);
-  const { turn, turnPeaks } = turnSpectra(
+  const modulation = turnSpectra(
     input,
     clock,
     Math.max(...course) - Math.min(...course) < 0.02,
     SPIN_VIEW,
   );
-  return { tone, turn, turnPeaks, toneFrames: frames, toneSeconds };
+  return {
+    tone,
+    turn: modulation.turn(),
+    turnPeaks: modulation.turnPeaks(),
+    toneFrames: frames,
+    toneSeconds,
+  };
 }

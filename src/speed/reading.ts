@@ -1,8 +1,8 @@
 import { fitFamily } from "./fit-family.js";
 import { frameEvidence, type ShortTime } from "./frame-evidence.js";
-import { hearingOf, turnStrength, type Hearing } from "./hearing.js";
-import { scanHz } from "./family-scan.js";
-import { bestRatio, tonesHeard } from "./joint-odds.js";
+import { hearingOf, onlyEven, turnStrength, type Hearing } from "./hearing.js";
+import { FINE_STEP, scanHz } from "./family-scan.js";
+import { bestRatio, tonesHeard, type JointScan } from "./joint-odds.js";
 import type { CourseJudge, JudgedCourse } from "./judge-course.js";
 import type { ToneSource } from "./tone-source.js";
 
@@ -30,10 +30,25 @@ const TONES_COUNT_FROM = 0.5;
 const EVIDENCE_WEIGHT = 0.5;
 // Other lines are lower than those of the drum: a deviation more speaks this much for the drum, nats.
 const HEIGHT_WEIGHT = 0.2;
+// Of drums that are heard, one in twenty lacks both odd multiples beside a clear second one.
+const ONLY_EVEN_COST = 3;
 
 // Course errors and drift within blocks widen what the lines alone allow.
 const ERROR_FACTOR = 1.6;
 const ERROR_FLOOR = 0.0012;
+/** How far around a speed its likeliest place is looked for, nepers. */
+const REACH = 0.012;
+
+/** Likeliest place of a joint scan at about a drum speed. */
+export function placeNear({ odds, firstLn }: JointScan, drumHz: number): number {
+  const middle = Math.round((Math.log(drumHz) - firstLn) / FINE_STEP);
+  const reach = Math.round(REACH / FINE_STEP);
+  let place = Math.max(0, Math.min(odds.length - 1, middle));
+  for (let i = middle - reach; i <= middle + reach; i++) {
+    if ((odds[i] ?? -Infinity) > odds[place]!) place = i;
+  }
+  return place;
+}
 
 /** Reads a judged course at one place of its joint scan. */
 export function readingAt(
@@ -69,7 +84,10 @@ export function readingAt(
     toneHz,
     source,
     odds:
-      judged.joint.odds[place]! + EVIDENCE_WEIGHT * total + HEIGHT_WEIGHT * turnStrength(hearing),
+      judged.joint.odds[place]! +
+      EVIDENCE_WEIGHT * total +
+      HEIGHT_WEIGHT * turnStrength(hearing) -
+      (onlyEven(hearing) ? ONLY_EVEN_COST : 0),
     hearing,
     evidence:
       toneHz === null ? turnEvidence : frameEvidence(shortTime, judged.course, drumHz, toneHz),

@@ -1,9 +1,10 @@
-import { alternativeOf, differ, readingDistance } from "./alternative.js";
+import { alternativeOf, readingDistance } from "./alternative.js";
+import { beliefIn } from "./belief.js";
 import type { Exploration } from "./exploration.js";
 import { FRAME_SECONDS } from "./frame-times.js";
 import { turnStrength } from "./hearing.js";
 import { finerReading } from "./finer-reading.js";
-import { isHeard } from "./is-heard.js";
+import { isFaintlyHeard, isHeard } from "./is-heard.js";
 import type { MainsComb } from "./mains-comb.js";
 import type { MotorAlone } from "./motor-alone.js";
 import { movementOf, runsDown, trustedFrames } from "./movement.js";
@@ -76,42 +77,16 @@ function driveOf(found: Exploration, reading: Reading, typical: number): Drive {
 }
 
 const AMBIGUOUS = 1.5;
-/** Two readings further apart than this and as likely as each other: neither is told. */
-const TOSS_UP = 0.5;
-const FAR_APART = 0.1;
-/** What the odds of a speed must have more than those of any other that is heard. */
-const RIVAL = 2.5;
-const STRONG = 8;
+/** How likely a speed must be among all at which the clip may be read, when it is well heard and when faintly. */
+const LEAST_BELIEF = 0.7;
+const LEAST_BELIEF_FAINT = 0.85;
 
 /** How closely a course is followed, as a share of speed. */
 const FOLLOWED_TO = 0.002;
 
-// A strong line may be told all the same when a spin was told: then it is one of the two at least.
-function isTossUp(
-  found: Exploration,
-  chosen: Reading,
-  alternative: SpeedEstimate["alternative"],
-): boolean {
-  if (alternative === null || alternative.logOdds >= TOSS_UP) return false;
-  if (found.judge.turning && turnStrength(chosen.hearing) >= STRONG) return false;
-  const chosenHz = chosen.drumHz * chosen.judged.prior.plateauShare;
-  return Math.abs(Math.log(alternative.drumHz / chosenHz)) > FAR_APART;
-}
-
-// Another speed that is heard as well needs to be far less likely.
-function hasRival(found: Exploration, chosen: Reading): boolean {
-  const alike = found.readings.filter((one) => !differ(chosen, one));
-  const odds = Math.max(chosen.odds, ...alike.map((one) => one.odds));
-  return found.readings.some(
-    (one) => odds - one.odds < RIVAL && differ(chosen, one) && isHeard(found.judge, one),
-  );
-}
-
 /** What the errors above leave out: with it nine in ten spins that were followed rightly lie in their interval. */
 const LEFT_OUT = 1.5;
 
-/** Relative error beyond which a typical speed says nothing. */
-const USELESS = 0.3;
 const SAME_COURSE = 0.08;
 /** What a whole neper of movement must bring in deviations. */
 const MOVEMENT_COST = 3;
@@ -120,6 +95,30 @@ function pathLength(course: Float64Array): number {
   let sum = 0;
   for (let i = 1; i < course.length; i++) sum += Math.abs(course[i]! - course[i - 1]!);
   return sum;
+}
+
+/** Relative error beyond which a speed is doubted altogether, unless a spin or run-down was told. */
+const USELESS = 0.3;
+
+/** What a course may go on to where it is not heard, nepers for the whole clip. */
+const BEYOND = 0.5;
+
+/**
+ * Whatever is meant by the speed of a clip lies between its slowest and its fastest moment, rpm; where such
+ * a moment is not heard itself, somewhat beyond.
+ */
+function spanOf(
+  { judged, drumHz }: Reading,
+  trusted: Uint8Array,
+  relativeError: number,
+): readonly [number, number] {
+  const heard = trusted.reduce((sum, one) => sum + one, 0);
+  const beyond = Math.hypot(relativeError, LEFT_OUT * BEYOND * (1 - heard / trusted.length));
+  const ends = [Math.min(...judged.course), Math.max(...judged.course)].map((ln) => {
+    const within = trusted[judged.course.indexOf(ln)] === 1;
+    return around(60 * drumHz * Math.exp(ln), within ? relativeError : beyond);
+  });
+  return [ends[0]!.low, ends[1]!.high];
 }
 
 /** Of all readings that follow about the same course at about the same speed, the one that lines up best. */
@@ -133,13 +132,22 @@ function clearestLike(found: Exploration, chosen: Reading): Reading {
     .reduce((best, one) => (clarity(one) > clarity(best) ? one : best), chosen);
 }
 
+/** The reading to tell: the likeliest that is heard, unless others come too near. */
+function readingToTell(found: Exploration): Reading | null {
+  const { judge, readings } = found;
+  const heard = readings.find((one) => isHeard(judge, one));
+  const best = heard ?? readings[0];
+  if (best === undefined || (heard === undefined && !isFaintlyHeard(judge, best))) return null;
+  const clearest = clearestLike(found, best);
+  const least = heard === undefined ? LEAST_BELIEF_FAINT : LEAST_BELIEF;
+  return beliefIn(found, clearest) >= least ? clearest : null;
+}
+
 /** The estimate that the best reading gives, or null when none is heard well enough. */
 export function speedFromReading(found: Exploration, options: SpeedOptions): SpeedEstimate | null {
-  const first = found.readings.find((one) => isHeard(found.judge, one));
-  if (first === undefined) return null;
-  const clearest = clearestLike(found, first);
+  const clearest = readingToTell(found);
+  if (clearest === null) return null;
   const alternative = alternativeOf(found, clearest);
-  if (isTossUp(found, clearest, alternative) || hasRival(found, clearest)) return null;
   const reading = finerReading(found, clearest);
   const { judged, drumHz, drumError, evidence } = reading;
   const trusted = trustedFrames(evidence, found.judge.input.usable);
@@ -152,16 +160,17 @@ export function speedFromReading(found: Exploration, options: SpeedOptions): Spe
   const meant = typicalOf(track, reading);
   const typical = meant.hz;
   const { motorToDrum, motorRpm, notes } = driveOf(found, reading, typical);
-  const typicalError =
-    LEFT_OUT * Math.hypot(drumError, FOLLOWED_TO, spreadUnheard(track, meant.held));
-  if (typicalError > USELESS) return null;
+  const followed = Math.hypot(drumError, FOLLOWED_TO);
+  const typicalError = LEFT_OUT * Math.hypot(followed, spreadUnheard(track, meant.held));
+  if (typicalError > USELESS && !found.judge.turning) return null;
+  const [slowest, fastest] = spanOf(reading, trusted, LEFT_OUT * followed);
   const ambiguous = alternative !== null && alternative.logOdds < AMBIGUOUS;
   return {
     ...baseOf({ mains: found.mains, frameCount: track.length }),
     drumRpm: {
       value: 60 * typical,
-      low: around(60 * meant.lowHz, typicalError).low,
-      high: around(60 * meant.highHz, typicalError).high,
+      low: Math.max(slowest, around(60 * meant.lowHz, typicalError).low),
+      high: Math.min(fastest, around(60 * meant.highHz, typicalError).high),
     },
     motorRpm,
     motorToDrum,

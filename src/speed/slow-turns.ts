@@ -53,7 +53,7 @@ export function findSlowTurns(
     const ln = Float64Array.from(course, (_, i) => -loss * ((i + 0.5) / course.length - 0.5));
     const clock = courseClock(ln, seconds);
     const input = { envelopes, usable: search.usable, mainsHz: null };
-    const { turn } = turnSpectra(input, clock, false, SLOW_VIEW);
+    const turn = turnSpectra(input, clock, false, SLOW_VIEW).turn();
     const scan = scanTurns(turn, search.lowHz, search.highHz, { others: [] });
     for (let i = 0; i < scan.odds.length; i++) {
       const hz = Math.exp(scan.firstLn + i * 0.001);

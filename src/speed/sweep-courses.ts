@@ -1,10 +1,10 @@
-import { toAngle } from "../signal/angular.js";
 import { fftPlan } from "../signal/fft-plan.js";
 import { windowOf } from "../signal/window.js";
 import { centred, courseDistance, type Course } from "./candidate-courses.js";
 import { courseClock } from "./course-clock.js";
 import type { LogEnvelopes } from "./log-envelope.js";
-import { SWEEPS, type Sweep } from "./sweeps.js";
+import { straightRows } from "./straight-rows.js";
+import { RUN_DOWNS, SWEEPS, type Sweep } from "./sweeps.js";
 
 /** Modulation too weak for the short-time search shows when a whole run-up or run-down is lined up. */
 const BLOCK = 1024;
@@ -18,6 +18,8 @@ interface SweepSearch {
   readonly frameCount: number;
   readonly seconds: number;
   readonly rangeHz: readonly [number, number];
+  /** A run-down was told. */
+  readonly coasting: boolean;
 }
 
 function courseOf(sweep: Sweep, numbers: readonly number[], count: number): Course {
@@ -35,8 +37,7 @@ function powerAlong({ envelopes, seconds }: SweepSearch, course: Course): Float6
   const block = new Float64Array(BLOCK);
   const bins = new Float64Array(2 * BLOCK);
   const sum = new Float64Array(BLOCK / 2);
-  for (const row of rows) {
-    const straight = toAngle(row, rateHz, clock, rateHz);
+  for (const straight of straightRows(rows, rateHz, clock)) {
     for (let start = 0; start + BLOCK <= straight.length; start += HOP) {
       for (let i = 0; i < BLOCK; i++) block[i] = straight[start + i]! * window[i]!;
       plan.forwardReal(block, bins);
@@ -118,7 +119,8 @@ function distinct(sorted: readonly Scored[], count: number): Scored[] {
  */
 export function sweepCourses(search: SweepSearch, count: number): Course[] {
   if (search.seconds > 30 || search.seconds < 6) return [];
-  const tries = SWEEPS.map((sweep) => scored(search, sweep, sweep.numbers));
+  const sweeps = search.coasting ? RUN_DOWNS : SWEEPS;
+  const tries = sweeps.map((sweep) => scored(search, sweep, sweep.numbers));
   const byScore = (a: Scored, b: Scored): number => b.score - a.score;
   const best = distinct(tries.sort(byScore), FITTED).map((one) => fitted(search, one));
   return distinct(best.sort(byScore), count).map((one) => one.course);

@@ -13,8 +13,8 @@ export interface ToneSource {
   readonly weight: number;
 }
 
-// Ratios of built machines scatter beyond the span of a profile: pulleys wear, belts slip.
-const RATIO_MARGIN = 0.05;
+/** How far ratios of built machines scatter beyond the usual span of a profile, nepers: other pulleys, worn ones, slip. */
+export const RATIO_MARGIN = 0.15;
 
 function sourcesOfProfile(profile: MachineProfile): ToneSource[] {
   if (profile.drive === "direct") {
@@ -30,8 +30,8 @@ function sourcesOfProfile(profile: MachineProfile): ToneSource[] {
   }
   return [
     {
-      lowRatio: profile.motorToDrum.low * (1 - RATIO_MARGIN),
-      highRatio: profile.motorToDrum.high * (1 + RATIO_MARGIN),
+      lowRatio: profile.motorToDrum.low * Math.exp(-RATIO_MARGIN),
+      highRatio: profile.motorToDrum.high * Math.exp(RATIO_MARGIN),
       motorPerTone: 1,
       mainsPoles: profile.motor.kind === "induction-mains" ? profile.motor.poles.values : [],
       weight: 1,

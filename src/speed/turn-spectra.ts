@@ -1,9 +1,10 @@
-import { toAngle, type TurnClock } from "../signal/angular.js";
+import type { TurnClock } from "../signal/angular.js";
 import { fftPlan } from "../signal/fft-plan.js";
 import { windowOf } from "../signal/window.js";
 import { clockTimes, usableShare } from "./course-clock.js";
 import { OctaveMean } from "./join-octaves.js";
 import { inDeviations, type LineSpectrum } from "./line-spectrum.js";
+import { straightRows } from "./straight-rows.js";
 import type { StraightenInput } from "./straighten-input.js";
 import { backgroundOf } from "./whiten.js";
 
@@ -40,13 +41,20 @@ export const SPIN_VIEW: TurnView = { blockSeconds: 10, size: 4096, topHz: 95, ar
 /** For tumbling, distributing and turning by hand. */
 export const SLOW_VIEW: TurnView = { blockSeconds: 36, size: 16384, topHz: 16, aroundHz: 0.5 };
 
-/** Modulation along a course, with and without the limit on single octaves. */
+/** Modulation along a course, which may be asked for with and without the limit on single octaves. */
+interface TurnSpectra {
+  /** With the limit. */
+  turn(): LineSpectrum;
+  /** With the full height of lines, to place them. */
+  turnPeaks(): LineSpectrum;
+}
+
 export function turnSpectra(
   input: Pick<StraightenInput, "envelopes" | "usable" | "mainsHz">,
   clock: TurnClock,
   steady: boolean,
   view: TurnView,
-): { turn: LineSpectrum; turnPeaks: LineSpectrum } {
+): TurnSpectra {
   const { rows, rateHz } = input.envelopes;
   const { usable } = input;
   const { size } = view;
@@ -55,8 +63,7 @@ export function turnSpectra(
   const count = Math.floor(view.topHz / binHz);
   const octaves = new OctaveMean(count);
   const bins = new Float64Array(2 * size);
-  for (const row of rows) {
-    const straight = toAngle(row, rateHz, clock, rateHz);
+  for (const straight of straightRows(rows, rateHz, clock)) {
     const part = Math.min(length, straight.length);
     const window = windowOf("hann", part);
     const power = new Float64Array(count);
@@ -77,10 +84,13 @@ export function turnSpectra(
       octaves.put(k, power[k]! / background[k]!);
     }
   }
-  const [turn, turnPeaks] = [octaves.logMeans(), octaves.logPlainMeans()].map((logs) => {
+  const spectrumOf = (logs: Float64Array): LineSpectrum => {
     const spectrum = inDeviations(logs, Math.round(view.aroundHz / binHz), binHz, LEAST_SPREAD);
     if (steady) silenceFixedRates(spectrum.z, binHz, input.mainsHz);
     return spectrum;
-  });
-  return { turn: turn!, turnPeaks: turnPeaks! };
+  };
+  return {
+    turn: () => spectrumOf(octaves.logMeans()),
+    turnPeaks: () => spectrumOf(octaves.logPlainMeans()),
+  };
 }

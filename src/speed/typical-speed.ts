@@ -1,5 +1,6 @@
 import { fitLine, mean, median } from "../foundation/statistics.js";
-import { longestPlateau, type Steadiness } from "./judge-course.js";
+import { FRAME_SECONDS } from "./frame-times.js";
+import { longestPlateau, rangeOf, type Steadiness } from "./judge-course.js";
 import type { Reading } from "./reading.js";
 
 /** What passes for the one speed of a clip. */
@@ -29,20 +30,43 @@ export interface Typical {
   readonly highHz: number;
 }
 
-/** What others would call the speed of a clip that holds none: longest part within ±1 %, from 3 s. */
-const NEARLY: Steadiness = { range: 0.02, seconds: 3 };
+/** What others would call the speed of a clip that holds none: the longest part within ±1 %, from 2 s. */
+const NEARLY: Steadiness = { range: 0.02, seconds: 2 };
+/** Such a part stands for the clip by itself from this length on. */
+const PART_SECONDS = 3;
+/** A part this long, compared with the longest, might have been meant as well. */
+const AS_LONG = 0.75;
 
-/** What stands for a clip: the speed held the longest, else the mean. */
+/** Means of all nearly even parts that are about as long as the longest, which comes first. */
+function evenParts(ln: Float64Array): { readonly hz: number; readonly frames: number }[] {
+  const longest = longestPlateau(ln, NEARLY);
+  if (longest === null) return [];
+  const frames = longest[1] - longest[0];
+  const parts = [ln.subarray(...longest)];
+  const width = Math.ceil(AS_LONG * frames);
+  for (let from = 0; from + width <= ln.length; from++) {
+    const window = ln.subarray(from, from + width);
+    if (rangeOf(window) <= NEARLY.range) parts.push(window);
+  }
+  return parts.map((part) => ({ hz: Math.exp(mean(part)), frames: part.length }));
+}
+
+/** What stands for a clip: speed held the longest, else the longest nearly even part, else the mean. */
 export function typicalOf(track: readonly (number | null)[], reading: Reading): Typical {
   const heard = track.filter((hz): hz is number => hz !== null);
-  const meanOf = (part: readonly [number, number] | null): number[] =>
-    part === null ? [] : [mean(heard.slice(part[0], part[1]))];
   const held = oneSpeed(heard);
-  const nearly = meanOf(longestPlateau(Float64Array.from(heard, Math.log), NEARLY));
+  const parts = evenParts(Float64Array.from(heard, Math.log));
   const whole = Array.from(reading.judged.course, (value) => reading.drumHz * Math.exp(value));
   const most = heard.length >= (1 - READ_ON) * track.length ? whole : heard;
-  const meant =
-    held === null ? [mean(most), median(most), ...nearly] : [...meanOf(held), ...nearly];
+  const meant = parts.map(({ hz }) => hz);
+  if (held !== null) meant.unshift(mean(heard.slice(held[0], held[1])));
+  else {
+    // A hold of two seconds at the top of a run looks like the end of a ramp, and may be what is meant.
+    const middles = [mean(most), median(most), Math.max(...most)];
+    const clear = (parts[0]?.frames ?? 0) * FRAME_SECONDS >= PART_SECONDS;
+    if (clear) meant.push(...middles);
+    else meant.unshift(...middles);
+  }
   return {
     hz: meant[0]!,
     held: held !== null,

@@ -111,6 +111,42 @@ describe("a changing speed", () => {
   });
 });
 
+describe("a drum that comes to rest", () => {
+  // Friction takes off the same speed each second: f(t) = 15 - t Hz, at rest after 15 of 18 s.
+  const drumHzAt = (t: number): number => Math.max(0.02, 15 - t);
+  const sound = spinSound({ ...BELT, seed: 6, seconds: 18, drumHzAt, toneDb: null });
+  const got = estimate(sound, "front-load-belt-universal", { phase: "coast" });
+
+  it("is followed while it is heard", () => {
+    expect(off(heardAt(got, 3.25)!, 60 * drumHzAt(3.25))).toBeLessThan(2);
+    expect(off(heardAt(got, 7.25)!, 60 * drumHzAt(7.25))).toBeLessThan(2);
+    expect(got.movement).toBe("falling");
+  });
+
+  it("has an interval that is no wider than what it went through", () => {
+    expect(got.drumRpm!.low).toBeGreaterThan(0);
+    expect(got.drumRpm!.high).toBeLessThan(1.2 * 900);
+  });
+});
+
+describe("a faint turn", () => {
+  const sound = spinSound({ ...BELT, seed: 12, seconds: 12, toneDb: null, depths: [0.06] });
+
+  it("is told where a spin was told, since the drum turns then for certain", () => {
+    expect(off(estimate(sound, "front-load-belt-universal").drumRpm!.value, 900)).toBeLessThan(1);
+  });
+});
+
+describe("a beat faster than any such machine spins", () => {
+  // Top loaders with a belt stop at 1000 rpm: 1440 rpm is the motor's own rotation.
+  it("is not told as the drum's", () => {
+    const drumHzAt = (): number => 24;
+    const sound = spinSound({ ...BELT, seed: 9, toneDb: null, depths: [0.3, 0.2, 0.2], drumHzAt });
+    const got = estimate(sound, "top-load-belt");
+    expect(got.drumRpm === null || got.drumRpm.high < 1200).toBe(true);
+  });
+});
+
 describe("the kind of drive", () => {
   // 36 slots and 42 poles: tones at 42, 126 (6 p) and 252 (least common multiple) per turn.
   it("direct: pole and slot orders give the drum, and the motor is the drum", () => {
