@@ -1,7 +1,6 @@
 import type { TriageSummary } from "../answer/triage-summary.js";
-import { URGENCIES } from "../inspection/urgency/urgency.js";
 import { showControls, wrap } from "./lines.js";
-import { countWords, partWords, soundWords, URGENCY_WORDS, VERDICT_WORDS } from "./triage-words.js";
+import { countWords, partWords, soundWords, triageGroups, VERDICT_WORDS } from "./triage-words.js";
 
 export interface TriageTextOptions {
   /** Columns. @defaultValue 100 */
@@ -60,15 +59,11 @@ export function triageText(
 ): string {
   const bold = (text: string): string => (color ? `\u001b[1m${text}\u001b[22m` : text);
   const noun = rows.length === 1 ? "recording" : "recordings";
-  const groups = URGENCIES.map((label) => ({
-    label,
-    rows: rows.filter((row) => row.urgency.label === label),
-  })).filter((group) => group.rows.length > 0);
   const lines = [
     `${rows.length} ${noun}: ${countWords(rows)}`,
-    ...groups.flatMap((group) => [
+    ...triageGroups(rows).flatMap((group) => [
       "",
-      bold(`${URGENCY_WORDS[group.label]} (${group.rows.length})`),
+      bold(`${group.title} (${group.rows.length})`),
       ...group.rows.flatMap((row) => rowLines(row, width)),
     ]),
   ];

@@ -1,7 +1,7 @@
 import type { LikelyPart, TriageSummary } from "../answer/triage-summary.js";
 import { COMPONENT_NAMES } from "../diagnosis/data/component-names.data.js";
 import type { ActionLabel } from "../inspection/urgency/urgency-action.js";
-import type { UrgencyLabel } from "../inspection/urgency/urgency.js";
+import { URGENCIES, type UrgencyLabel } from "../inspection/urgency/urgency.js";
 import { percent } from "./odds.js";
 
 export const URGENCY_WORDS: Readonly<Record<UrgencyLabel, string>> = {
@@ -36,11 +36,34 @@ export const soundWords = ({ character, phase }: TriageSummary): string => {
   return phase === null || phase === "unknown" ? sound : `${sound}, ${phase}`;
 };
 
-/** How many recordings there are of each urgency, in words: "3 stop use now, 12 in its turn". */
-export function countWords(rows: readonly TriageSummary[]): string {
-  const counts = Object.entries(URGENCY_WORDS).map(([label, words]) => {
-    const count = rows.filter((row) => row.urgency.label === label).length;
-    return count === 0 ? null : `${count} ${words.charAt(0).toLowerCase()}${words.slice(1)}`;
-  });
-  return counts.filter((text) => text !== null).join(", ");
+/** Rows under one heading. */
+export interface TriageGroup {
+  readonly id: UrgencyLabel | "not-used";
+  readonly title: string;
+  readonly rows: readonly TriageSummary[];
 }
+
+/**
+ * Rows by urgency, worst first; empty groups are left out. A recording that could not be used says nothing of
+ * its machine: unless its owner's words press, it stands apart, at the end.
+ */
+export function triageGroups(rows: readonly TriageSummary[]): TriageGroup[] {
+  const unread = (row: TriageSummary): boolean =>
+    row.verdict === "failure" && row.urgency.label === "none";
+  const groups: TriageGroup[] = URGENCIES.map((id) => ({
+    id,
+    title: URGENCY_WORDS[id],
+    rows: rows.filter((row) => row.urgency.label === id && !unread(row)),
+  }));
+  groups.push({ id: "not-used", title: "Could not be used", rows: rows.filter(unread) });
+  return groups.filter((group) => group.rows.length > 0);
+}
+
+/** How many recordings there are of each urgency, in words: "3 stop use now, 12 in its turn". */
+export const countWords = (rows: readonly TriageSummary[]): string =>
+  triageGroups(rows)
+    .map(
+      (group) =>
+        `${group.rows.length} ${group.title.charAt(0).toLowerCase()}${group.title.slice(1)}`,
+    )
+    .join(", ");

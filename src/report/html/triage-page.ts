@@ -1,7 +1,6 @@
 import type { TriageSummary } from "../../answer/triage-summary.js";
-import { URGENCIES, type UrgencyLabel } from "../../inspection/urgency/urgency.js";
 import { ACTION_WORDS, countWords, partWords, soundWords } from "../triage-words.js";
-import { URGENCY_WORDS, VERDICT_WORDS } from "../triage-words.js";
+import { triageGroups, VERDICT_WORDS, type TriageGroup } from "../triage-words.js";
 import { keepFigures } from "../lines.js";
 import { html, outside, type Markup } from "./markup.js";
 import { page, type PageSection } from "./page.js";
@@ -81,8 +80,8 @@ function filled(rows: readonly TriageSummary[], naming: Naming, room: number): F
   return { cases, left: Math.max(0, left) };
 }
 
-function groupSection(label: UrgencyLabel, count: number, cases: readonly Markup[]): PageSection {
-  const missing = count - cases.length;
+function groupSection(group: TriageGroup, cases: readonly Markup[]): PageSection {
+  const missing = group.rows.length - cases.length;
   const body = html`<ul class="cases">
       ${cases}
     </ul>
@@ -94,21 +93,19 @@ function groupSection(label: UrgencyLabel, count: number, cases: readonly Markup
             them all.
           </p>`
     }`;
-  const title = `${URGENCY_WORDS[label]} (${count})`;
-  return { id: label, title, body, foldable: label !== "stop-use" };
+  const title = `${group.title} (${group.rows.length})`;
+  return { id: group.id, title, body, foldable: group.id !== "stop-use" };
 }
 
 function groupSections(rows: readonly TriageSummary[], pages: Pages): PageSection[] {
   const naming = { pages, shared: sharedFolder(rows.map(({ file }) => file)) };
   let left = MOST_CHARACTERS;
   const sections: PageSection[] = [];
-  for (const label of URGENCIES) {
-    const group = rows.filter((row) => row.urgency.label === label);
-    if (group.length === 0) continue;
-    const made = filled(group, naming, left);
+  for (const group of triageGroups(rows)) {
+    const made = filled(group.rows, naming, left);
     // Once a case found no room, none of a less pressing group may take what is left.
-    left = made.cases.length < group.length ? 0 : made.left;
-    sections.push(groupSection(label, group.length, made.cases));
+    left = made.cases.length < group.rows.length ? 0 : made.left;
+    sections.push(groupSection(group, made.cases));
   }
   return sections;
 }

@@ -1,0 +1,47 @@
+import { describe, expect, it } from "vitest";
+import type { TriageSummary } from "../../src/answer/triage-summary.js";
+import type { UrgencyLabel } from "../../src/inspection/urgency/urgency.js";
+import { triageText } from "../../src/report/triage-text.js";
+import { triageGroups } from "../../src/report/triage-words.js";
+
+const row = (
+  file: string,
+  verdict: TriageSummary["verdict"],
+  label: UrgencyLabel,
+): TriageSummary => ({
+  ticket: null,
+  file,
+  urgency: { label, reasons: [] },
+  action: { label: "another-recording", text: "Ask for another recording.", parts: [] },
+  verdict,
+  verdictText: "",
+  character: null,
+  phase: null,
+  machine: null,
+  sha256: null,
+  parts: [],
+  problem: null,
+  other: {},
+});
+
+const rows = [
+  row("smoke.m4a", "failure", "stop-use"),
+  row("quiet.m4a", "normal-sound", "none"),
+  row("missing.m4a", "failure", "none"),
+];
+
+describe("triageGroups(rows)", () => {
+  it("never says that nothing presses of a recording that could not be read", () => {
+    const files = triageGroups(rows).map(({ title, rows: own }) => [title, own.map((r) => r.file)]);
+    expect(files).toEqual([
+      ["Stop use now", ["smoke.m4a"]],
+      ["Nothing presses", ["quiet.m4a"]],
+      ["Could not be used", ["missing.m4a"]],
+    ]);
+  });
+
+  it("counts every row once in the line on top", () => {
+    const [top] = triageText(rows).split("\n");
+    expect(top).toBe("3 recordings: 1 stop use now, 1 nothing presses, 1 could not be used");
+  });
+});
