@@ -54,6 +54,18 @@ function figuresOfOne(figures: RecordingFigures): string[] {
   ];
 }
 
-/** The figures behind an answer, one block a recording, for people who want to check. */
+const LEGEND = [
+  "How to read the figures",
+  "  trust         how far a figure is to be trusted, 0 to 1",
+  "  p             chance that places where nothing is expected stand out as much: small is heard",
+  "  Holm          p raised for the number of lines that were looked for; under 0.05 counts as heard",
+  "  order         frequency over the drum's turns per second",
+  "  dB of a tone  over its surroundings",
+  "  speed-locked  the tone moves with the drum; line-locked: with the mains; fixed: with neither;",
+  "                resonance: a fixed peak wider than a tone; undetermined: the speed is too steady",
+  "  missing       could not be measured, for the reason given; it counts neither way",
+];
+
+/** The figures behind an answer, one block a recording and a legend, for people who want to check. */
 export const figuresText = (figures: readonly RecordingFigures[]): string =>
-  `${figures.flatMap(figuresOfOne).join("\n")}\n`;
+  `${[...figures.flatMap(figuresOfOne), ...LEGEND].join("\n")}\n`;

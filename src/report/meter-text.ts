@@ -79,6 +79,19 @@ export function meterGauge(measured: Measured, accepts: Limits | null): string |
   return cells.join("");
 }
 
+/** What the marks of a gauge mean; only those that it holds. */
+const gaugeWords = (gauge: string): string =>
+  [
+    ["[", "[ ] limits"],
+    ["=", "= where the value can lie with the errors of meter and leads"],
+    ["o", "o the reading"],
+    ["<", "< the reading, off the scale"],
+    [">", "> the reading, off the scale"],
+  ]
+    .filter(([mark]) => gauge.includes(mark!))
+    .map(([, words]) => words)
+    .join("; ");
+
 /** A judged reading as a person reads it: verdict first, then why, what to do, and the cautions. */
 export function meterText(result: MeterResult, options: MeterTextOptions = {}): string {
   const { width = 100, color = false } = options;
@@ -98,7 +111,7 @@ export function meterText(result: MeterResult, options: MeterTextOptions = {}): 
   const accepts = acceptsWords(result);
   if (accepts) lines.push(...labelled("Accepts", accepts, width));
   const gauge = kind === "windings" ? null : meterGauge(reading.measured[0]!, result.accepts);
-  if (gauge) lines.push(...labelled("", gauge, width));
+  if (gauge) lines.push(...labelled("", gauge, width), ...labelled("", gaugeWords(gauge), width));
   const notes = result.notes.map(({ text }) => text);
   if (result.verdict === "pass" && kind === point.kind) notes.push(point.passLimits);
   notes.forEach((text, i) => lines.push(...labelled(i === 0 ? "Note" : "", text, width)));

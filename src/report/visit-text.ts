@@ -124,6 +124,10 @@ const HEADS = {
   undecided: "not settled",
 } as const;
 
+/** What is missing, when something is, is a figure and not a finding. */
+const headWords = ({ worth, missing }: Economy): string =>
+  worth === "undecided" && missing.length > 0 ? "not worked out yet" : HEADS[worth];
+
 function sumWords(economy: Economy, currency: string): string {
   const { cost, figure } = economy;
   if (cost === null) return "";
@@ -136,8 +140,9 @@ function economyWords(economy: Economy, { prices }: Visit): string {
   const currency = prices.currency ? ` ${showControls(prices.currency)}` : "";
   const stop = economy.stop ? `: ${economy.stop.text}` : "";
   const first = economy.lookFirst.map(({ text }) => text).join(", or if ");
+  const found = economy.confirmed ? " (found by hand)" : "";
   const sentences = [
-    `${COMPONENT_NAMES[economy.component]}: ${HEADS[economy.worth]}${stop}` +
+    `${COMPONENT_NAMES[economy.component]}${found}: ${headWords(economy)}${stop}` +
       `${sumWords(economy, currency)}${missingWords(economy)}.`,
     ...(economy.withheld === null ? [] : [economy.withheld]),
     ...(first === "" ? [] : [`Look first: no repair if ${first}.`]),
