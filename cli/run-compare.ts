@@ -23,6 +23,7 @@ import {
 import type { HtmlOptions } from "./html-option.js";
 import { limitsOf, type LimitOptions } from "./limit-options.js";
 import { complaint } from "./run-diagnose.js";
+import { speedQuestion } from "./speed-question.js";
 import { UsageError, type MachineOptions } from "./shared-options.js";
 import type { Progress } from "./terminal.js";
 
@@ -114,6 +115,11 @@ export async function runCompare(
     ...(age === undefined ? {} : { ageYears: age }),
     onStep: (text) => progress.say(text),
   };
+  const odd = speedQuestion(options, washer);
+  if (odd !== null) {
+    progress.done();
+    err(`washer-noise: ${odd}\n`);
+  }
   const reach = reachOfRecording(clips[0]);
   if (!reach.enough) {
     progress.done();

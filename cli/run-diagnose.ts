@@ -24,6 +24,7 @@ import {
 import type { HtmlOptions } from "./html-option.js";
 import { limitsOf, type LimitOptions } from "./limit-options.js";
 import type { MachineOptions } from "./shared-options.js";
+import { speedQuestion } from "./speed-question.js";
 import type { Progress } from "./terminal.js";
 
 export interface Surroundings {
@@ -189,6 +190,8 @@ export async function runDiagnose(
     progress.done();
     return 2;
   }
+  const odd = speedQuestion(options, facts.washer);
+  if (odd !== null) surroundings.err(`washer-noise: ${odd}\n`);
   const diagnosed = diagnoseRecordings(loaded, {
     ...toDiagnose(options, facts),
     onStep: (text) => {
