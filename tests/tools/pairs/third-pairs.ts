@@ -67,6 +67,7 @@ export function* thirdPairs(seed: number, count: number, draw: PairDraw): Genera
   for (let index = 0, made = 0; made < count; index++) {
     const dice = new Dice(`pairs ${seed} ${index}`);
     const plot = drawPlot({}, dice.branch("plot"));
+    if (RUNS_DOWN.has(plot.phase)) continue;
     const { scene, fault, background, faultToBackgroundDb } = playPlot(
       plot,
       2 * SECONDS,
@@ -74,7 +75,7 @@ export function* thirdPairs(seed: number, count: number, draw: PairDraw): Genera
       dice,
     );
     const steady = plot.phase !== "spin" || scene.course.kind === "plateau";
-    if (fault === null || !steady || RUNS_DOWN.has(plot.phase)) continue;
+    if (fault === null || !steady) continue;
     const half = SECONDS * RATE_HZ;
     const recordings: Record<string, PairRecording> = {};
     for (const { name, moment, faultDb } of plannedRecordings(
