@@ -9,6 +9,8 @@ import type { NextCheck } from "./next-check.js";
 
 /** Tests that separate two parts nearly as well as the best are as good; the first in the table wins. */
 const AS_GOOD = 0.03;
+/** A test that opens nothing and that the owner may do comes first even where it separates a little less. */
+const OWNER_AS_GOOD = 0.1;
 const LEAST_SEPARATION = 0.3;
 
 /** How differently the test turns out for two parts: 0 the same, 1 never the same (total variation). */
@@ -19,7 +21,7 @@ export const separation = (test: HandTest, a: Component, b: Component): number =
     0,
   );
 
-/** The test that tells two parts apart best; undefined when none does. */
+/** The test that tells two parts apart best, the owner's before those that need a cover off; undefined when none does. */
 export function separatingTest(
   tests: readonly HandTest[],
   a: Component,
@@ -27,7 +29,11 @@ export function separatingTest(
 ): HandTest | undefined {
   const best = Math.max(...tests.map((test) => separation(test, a, b)), 0);
   if (best < LEAST_SEPARATION) return undefined;
-  return tests.find((test) => separation(test, a, b) >= best - AS_GOOD);
+  const within = (less: number) => (test: HandTest) => separation(test, a, b) >= best - less;
+  return (
+    tests.filter(({ who }) => who === "customer").find(within(OWNER_AS_GOOD)) ??
+    tests.find(within(AS_GOOD))
+  );
 }
 
 const capital = (text: string): string => text.charAt(0).toUpperCase() + text.slice(1);

@@ -64,10 +64,10 @@ function turningVoices(scene: Scene): Voice[] {
   const { motor } = scene.machine;
   const voices = [
     voice(scene, "rumble", rumble(scene), 0),
-    voice(scene, "whine", motorWhine(scene), dice.between(-22, -4)),
+    voice(scene, "whine", motorWhine(scene), dice.between(-28, -8)),
   ];
   if (scene.phase === "spin" || scene.phase === "coast") {
-    voices.push(voice(scene, "rush", rush(scene), dice.between(-18, -4)));
+    voices.push(voice(scene, "rush", rush(scene), dice.between(-24, -8)));
   }
   if (scene.phase === "coast" || scene.phase === "hand-spin") return voices;
   if (motor === "universal")
