@@ -1,8 +1,10 @@
-// Moves the rule table's weights towards what the first and third generators show, each by at most one nat
-// (maximum a posteriori: the expert's weight is the centre of the prior), and fits a temperature for each
+// Moves the rule table's weights towards what the first, third and fourth generators show, each by at most one
+// nat (maximum a posteriori: the expert's weight is the centre of the prior), and fits a temperature for each
 // class of recording. The second simulator is not for tuning: it gives the headline figures.
-//   npm run build:tools && node .tools/tests/tools/tune-weights.js OUT.ts LINES.ndjson [LINES.ndjson ...]
-// LINES come from hear-simulator. Of each file every fifth recording is held out for the temperature.
+//   npm run build:tools && node .tools/tests/tools/tune-weights.js OUT.ts [--go-on] LINES.ndjson [LINES.ndjson ...]
+// LINES come from hear-simulator. Of each file every fifth recording is held out for the temperature. With
+// --go-on the centre is what earlier recordings taught instead, so that new ones add to it; the limit of one
+// nat from the expert's weight holds all the same.
 import { readFileSync, writeFileSync } from "node:fs";
 import { CHARACTER_BIAS, CHARACTER_RULES } from "../../src/diagnosis/data/character-rules.data.js";
 import { whereOnePhaseWasChosen } from "../../src/diagnosis/chosen-phase.js";
@@ -12,6 +14,7 @@ import { presenceOf } from "../../src/diagnosis/presence.js";
 import { priorOf } from "../../src/diagnosis/prior.js";
 import { audibleChance, say } from "../../src/diagnosis/audible.js";
 import { CHARACTER_LIKELIHOOD } from "../../src/diagnosis/data/character-likelihood.data.js";
+import { LEARNED } from "../../src/diagnosis/data/learned.data.js";
 import { RULES } from "../../src/diagnosis/rules.js";
 import type { KnownPhase } from "../../src/diagnosis/view.js";
 import { Deltas, softmax } from "./fitting/deltas.js";
@@ -41,10 +44,16 @@ interface Line {
   readonly seconds: number;
 }
 
-const [out = "", ...files] = process.argv.slice(2);
-const STEPS = 400;
-/** Width of the prior round the expert's weights, nats. */
-const PRIOR_WIDTH = 0.6;
+const [out = "", ...rest] = process.argv.slice(2);
+const goesOn = rest.includes("--go-on");
+const files = rest.filter((word) => word !== "--go-on");
+const STEPS = goesOn ? 150 : 400;
+/** Words stay as they were: the fourth generator names one for each failure, whatever the phase. */
+const CHARACTER_STEPS = goesOn ? 0 : STEPS;
+/** Width of the prior round the expert's weights, or round those learned before, nats. */
+const PRIOR_WIDTH = goesOn ? 0.3 : 0.6;
+/** Where the prior stands, relative to the expert's weight. */
+const centreOf = (key: string): number => (goesOn ? (LEARNED[key] ?? 0) : 0);
 
 const lines = files
   .flatMap((file) => readFileSync(file, "utf8").trim().split("\n"))
@@ -61,6 +70,14 @@ const held = whole.filter((_, i) => i % 5 === 4);
 const HEARD = CHARACTERS.filter((c): c is Exclude<Character, "none"> => c !== "none");
 const nRows = CHARACTER_RULES.length;
 const characterDeltas = new Deltas(2 * nRows + HEARD.length);
+const characterCentre = Float64Array.from([
+  ...CHARACTER_RULES.flatMap((rule) => [
+    centreOf(`${characterKey(rule)}/present`),
+    centreOf(`${characterKey(rule)}/absent`),
+  ]),
+  ...HEARD.map((c) => centreOf(`bias/${c}`)),
+]);
+characterDeltas.value.set(characterCentre);
 
 interface CharacterInput {
   readonly x: readonly (number | null)[];
@@ -87,7 +104,7 @@ function characterShares(input: CharacterInput, deltas: Float64Array): number[] 
 const words: Character[] = [...HEARD, "none"];
 {
   const inputs = train.map(characterInput);
-  for (let step = 0; step < STEPS; step++) {
+  for (let step = 0; step < CHARACTER_STEPS; step++) {
     const gradient = new Float64Array(characterDeltas.value.length);
     train.forEach((line, n) => {
       const input = inputs[n]!;
@@ -107,7 +124,7 @@ const words: Character[] = [...HEARD, "none"];
       });
     });
     characterDeltas.value.forEach((d, i) => {
-      gradient[i]! += d / PRIOR_WIDTH ** 2;
+      gradient[i]! += (d - characterCentre[i]!) / PRIOR_WIDTH ** 2;
     });
     characterDeltas.step(gradient);
   }
@@ -207,6 +224,14 @@ function scoresOf(
 }
 
 const deltas = new Deltas(2 * RULES.length * nC);
+const centre = Float64Array.from(
+  RULES.flatMap((rule) =>
+    (["present", "absent"] as const).flatMap((side) =>
+      components.map((component) => centreOf(`${rule.id}/${side}/${component}`)),
+    ),
+  ),
+);
+deltas.value.set(centre);
 // The simulator draws its faults, and machines in order, in each phase as often as it likes. This takes up
 // the difference from the prior, so that the weights need not; it is thrown away afterwards.
 const baseRates = new Deltas(PHASES.length * nC, 4);
@@ -232,7 +257,7 @@ for (let step = 0; step < STEPS; step++) {
     });
   }
   deltas.value.forEach((d, i) => {
-    gradient[i] = i % nC === normal ? 0 : gradient[i]! + d / PRIOR_WIDTH ** 2;
+    gradient[i] = i % nC === normal ? 0 : gradient[i]! + (d - centre[i]!) / PRIOR_WIDTH ** 2;
   });
   deltas.step(gradient);
   baseRates.value.forEach((d, c) => {
@@ -265,6 +290,10 @@ const none = new Float64Array(deltas.value.length);
 const tunedCharacter = Float64Array.from(characterDeltas.value);
 characterDeltas.value.fill(0);
 report("expert weights, held out", held, none);
+if (goesOn) {
+  characterDeltas.value.set(characterCentre);
+  report("weights before, held out", held, centre);
+}
 characterDeltas.value.set(tunedCharacter);
 report("tuned weights, trained on", train, deltas.value);
 report("tuned weights, held out", held, deltas.value);
@@ -320,9 +349,9 @@ HEARD.forEach((c, h) => {
 writeFileSync(
   out,
   `/**
- * What tuning on the first and third generators adds to the expert weights, in nats, each within ±1.
+ * What tuning on the first, third and fourth generators adds to the expert weights, in nats, each within ±1.
  * Keys: rule id / present or absent / component; character / feature / form / at / side; bias / character.
- * Made by tests/tools/tune-weights.ts from ${whole.length} recordings; see docs/validation.md.
+ * Made by tests/tools/tune-weights.ts from ${whole.length} recordings${goesOn ? " more" : ""}; see docs/validation.md.
  */
 export const LEARNED: Readonly<Record<string, number>> = {
 ${entries.join("\n")}
