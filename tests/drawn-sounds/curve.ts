@@ -78,14 +78,3 @@ export function crossings(turns: Curve, offset: number): number[] {
   }
   return found;
 }
-
-/** A layer times a course. */
-export function shaped(layer: Float32Array, rateHz: number, course: Curve): Float32Array {
-  const step = CURVE_HZ / rateHz;
-  for (let n = 0; n < layer.length; n++) {
-    const place = n * step;
-    const k = Math.floor(place);
-    layer[n]! *= course[k]! + (course[k + 1]! - course[k]!) * (place - k);
-  }
-  return layer;
-}
