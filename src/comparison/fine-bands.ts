@@ -1,6 +1,8 @@
 import { clamp, mean } from "../foundation/statistics.js";
 import { spectrogram } from "../signal/spectrum.js";
-import type { Summary } from "./summary.js";
+
+/** Levels by name, as a summary has them. */
+type Levels = ReadonlyMap<string, number>;
 
 /** Bands of a twelfth of an octave, 150 Hz to 7.2 kHz: narrow against a phone's bends, wide against its speed. */
 const BANDS_PER_OCTAVE = 12;
@@ -126,12 +128,12 @@ const LEAST_DIFFERENCE_DB = 0.5;
  * Panels, tub and cabinet colour a noise with narrow peaks. Those stay while the noise stays, by whatever
  * phone and gain, and go with it; the bends of a microphone are wider, and those of a room narrower.
  */
-export function fineChange(before: Summary, after: Summary): FineChange | null {
+export function fineChange(before: Levels, after: Levels): FineChange | null {
   const bands = Array.from({ length: BAND_COUNT }, (_, band) => band).filter(
     (band) => before.has(nameOf(band)) && after.has(nameOf(band)),
   );
   if (bands.length < LEAST_BANDS) return null;
-  const flat = (side: Summary, weights: Float64Array): number[] =>
+  const flat = (side: Levels, weights: Float64Array): number[] =>
     withoutBends(
       bands.map((band) => side.get(nameOf(band))!),
       bands,
