@@ -25,19 +25,8 @@ export function turnClock(speedHz: Float64Array, sampleRateHz: number): TurnCloc
   return { turns, sampleRateHz };
 }
 
-/**
- * Resamples a signal from even time to even shaft angle.
- *
- * The signal must already be free of content above half of (samplesPerTurn * slowest speed); cubic
- * interpolation between samples. Shape [floor(total turns * samplesPerTurn)]. Stretches where the clock
- * stands still are passed over.
- */
-export function toAngle(
-  samples: Float64Array,
-  sampleRateHz: number,
-  clock: TurnClock,
-  samplesPerTurn: number,
-): Float64Array {
+/** Places, in samples of a signal, of even shaft angle. Stretches where the clock stands still are passed over. */
+function anglePlaces(sampleRateHz: number, clock: TurnClock, samplesPerTurn: number): Float64Array {
   const first = clock.turns[0] ?? 0;
   const total = (clock.turns[clock.turns.length - 1] ?? 0) - first;
   const out = new Float64Array(Math.max(0, Math.floor(total * samplesPerTurn)));
@@ -47,7 +36,32 @@ export function toAngle(
     while (i < clock.turns.length - 2 && clock.turns[i + 1]! <= wanted) i++;
     const step = clock.turns[i + 1]! - clock.turns[i]!;
     const seconds = (i + (step > 0 ? (wanted - clock.turns[i]!) / step : 0)) / clock.sampleRateHz;
-    out[m] = cubicAt(samples, seconds * sampleRateHz);
+    out[m] = seconds * sampleRateHz;
   }
   return out;
 }
+
+/**
+ * Resamples signals of one rate from even time to even shaft angle; the places are worked out once for all.
+ *
+ * The signals must already be free of content above half of (samplesPerTurn * slowest speed); cubic
+ * interpolation between samples. Shape [rows][floor(total turns * samplesPerTurn)]. Stretches where the clock
+ * stands still are passed over.
+ */
+export function rowsToAngle(
+  rows: readonly Float64Array[],
+  sampleRateHz: number,
+  clock: TurnClock,
+  samplesPerTurn: number,
+): Float64Array[] {
+  const places = anglePlaces(sampleRateHz, clock, samplesPerTurn);
+  return rows.map((row) => places.map((place) => cubicAt(row, place)));
+}
+
+/** One signal resampled as `rowsToAngle` does. */
+export const toAngle = (
+  samples: Float64Array,
+  sampleRateHz: number,
+  clock: TurnClock,
+  samplesPerTurn: number,
+): Float64Array => rowsToAngle([samples], sampleRateHz, clock, samplesPerTurn)[0]!;

@@ -1,9 +1,9 @@
+import { rowsToAngle } from "../signal/angular.js";
 import { fftPlan } from "../signal/fft-plan.js";
 import { windowOf } from "../signal/window.js";
 import { centred, courseDistance, type Course } from "./candidate-courses.js";
 import { courseClock } from "./course-clock.js";
 import type { LogEnvelopes } from "./log-envelope.js";
-import { straightRows } from "./straight-rows.js";
 import { RUN_DOWNS, SWEEPS, type Sweep } from "./sweeps.js";
 
 /** Modulation too weak for the short-time search shows when a whole run-up or run-down is lined up. */
@@ -37,7 +37,7 @@ function powerAlong({ envelopes, seconds }: SweepSearch, course: Course): Float6
   const block = new Float64Array(BLOCK);
   const bins = new Float64Array(2 * BLOCK);
   const sum = new Float64Array(BLOCK / 2);
-  for (const straight of straightRows(rows, rateHz, clock)) {
+  for (const straight of rowsToAngle(rows, rateHz, clock, rateHz)) {
     for (let start = 0; start + BLOCK <= straight.length; start += HOP) {
       for (let i = 0; i < BLOCK; i++) block[i] = straight[start + i]! * window[i]!;
       plan.forwardReal(block, bins);

@@ -1,10 +1,9 @@
-import type { TurnClock } from "../signal/angular.js";
+import { rowsToAngle, type TurnClock } from "../signal/angular.js";
 import { fftPlan } from "../signal/fft-plan.js";
 import { windowOf } from "../signal/window.js";
 import { clockTimes, usableShare } from "./course-clock.js";
 import { OctaveMean } from "./join-octaves.js";
 import { inDeviations, type LineSpectrum } from "./line-spectrum.js";
-import { straightRows } from "./straight-rows.js";
 import type { StraightenInput } from "./straighten-input.js";
 import { backgroundOf } from "./whiten.js";
 
@@ -63,7 +62,7 @@ export function turnSpectra(
   const count = Math.floor(view.topHz / binHz);
   const octaves = new OctaveMean(count);
   const bins = new Float64Array(2 * size);
-  for (const straight of straightRows(rows, rateHz, clock)) {
+  for (const straight of rowsToAngle(rows, rateHz, clock, rateHz)) {
     const part = Math.min(length, straight.length);
     const window = windowOf("hann", part);
     const power = new Float64Array(count);
