@@ -108,8 +108,8 @@ export function compareHeardSides(
       ? { component: leader.component, from: "sound" }
       : { component: told, from: partFrom ?? "told" };
   const soundsInOrder = ranking[0]!.component === "normal";
-  const leans = [before, after].map((one) => leanOf(one.ranking, part.component));
-  const [was, is] = leans as [number | null, number | null];
+  const was = leanOf(ranking, part.component);
+  const is = leanOf(after.ranking, part.component);
   const lean = was === null || is === null ? null : { before: was, after: is };
   return compareSides(before.side, after.side, { part, soundsInOrder, lean });
 }

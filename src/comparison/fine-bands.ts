@@ -1,4 +1,4 @@
-import { clamp, mean } from "../foundation/statistics.js";
+import { clamp, correlation, mean } from "../foundation/statistics.js";
 import { spectrogram } from "../signal/spectrum.js";
 
 /** Levels by name, as a summary has them. */
@@ -95,17 +95,6 @@ function withoutBends(
     }
     return clamp(level - sum / weight, -FARTHEST_DB, FARTHEST_DB);
   });
-}
-
-function correlation(x: readonly number[], y: readonly number[]): number {
-  const [mx, my] = [mean(x), mean(y)];
-  let [xx, yy, xy] = [0, 0, 0];
-  x.forEach((v, i) => {
-    xx += (v - mx) ** 2;
-    yy += (y[i]! - my) ** 2;
-    xy += (v - mx) * (y[i]! - my);
-  });
-  return xy / Math.sqrt(xx * yy + 1e-12);
 }
 
 /** How two spectra compare in their fine peaks and gaps. */

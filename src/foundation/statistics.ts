@@ -39,6 +39,15 @@ export function variance(values: Numbers): number {
   return sum / values.length;
 }
 
+/** Pearson's correlation of two rows of the same length, -1 to 1; 0 where one does not vary. */
+export function correlation(a: Numbers, b: Numbers): number {
+  const meanA = mean(a);
+  const meanB = mean(b);
+  let sum = 0;
+  for (let i = 0; i < a.length; i++) sum += (a[i]! - meanA) * (b[i]! - meanB);
+  return sum / (a.length * Math.sqrt(variance(a) * variance(b)) + 1e-12);
+}
+
 /** Median absolute deviation times 1.4826, which estimates the standard deviation of normal data. */
 export function robustDeviation(values: Numbers): number {
   const centre = median(values);

@@ -1,4 +1,4 @@
-import { mean, quantile, variance } from "../../foundation/statistics.js";
+import { correlation, mean, quantile, variance } from "../../foundation/statistics.js";
 import { coarseRunningMedian } from "../../signal/running-median.js";
 import { ducksAfterEvents } from "./ducking.js";
 import { framesOf } from "./frames.js";
@@ -47,14 +47,6 @@ function humLevelDb(copy: ListeningCopy): { db: Float64Array; hopSeconds: number
     db[f]! /= lines.length;
   }
   return { db, hopSeconds: frames.hopSeconds };
-}
-
-function correlation(a: Float64Array, b: Float64Array): number {
-  const meanA = mean(a);
-  const meanB = mean(b);
-  let sum = 0;
-  for (let i = 0; i < a.length; i++) sum += (a[i]! - meanA) * (b[i]! - meanB);
-  return sum / (a.length * Math.sqrt(variance(a) * variance(b)) + 1e-12);
 }
 
 /**
