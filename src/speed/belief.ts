@@ -4,7 +4,7 @@ import type { Exploration } from "./exploration.js";
 import { readingAt, type Reading } from "./reading.js";
 
 // Lines of one clip share their noise and their cause, so that odds summed over them claim too much. Likeliest
-// divisor for the true speed among all, on 56 spins and run-downs of the third generator; the first has it at 1.0 to 1.3.
+// divisor for the true speed among all, on 56 spins and run-downs of the third generator: 1.0 to 1.3 fit about alike.
 const TEMPERATURE = 1.3;
 const APART = 0.05;
 const SECOND_PLACES = 3;

@@ -4,7 +4,7 @@
 //   npm run build:tools && node .tools/tests/tools/tune-weights.js OUT.ts [--go-on] LINES.ndjson [LINES.ndjson ...]
 // LINES come from hear-simulator. Of each file every fifth recording is held out for the temperature. With
 // --go-on the centre is what earlier recordings taught instead, so that new ones add to it; the limit of one
-// nat from the expert's weight holds all the same.
+// nat from the expert's weight holds all the same, and what the words for a sound rest on stays as it is.
 import { readFileSync, writeFileSync } from "node:fs";
 import { CHARACTER_BIAS, CHARACTER_RULES } from "../../src/diagnosis/data/character-rules.data.js";
 import { whereOnePhaseWasChosen } from "../../src/diagnosis/chosen-phase.js";
@@ -124,7 +124,7 @@ const words: Character[] = [...HEARD, "none"];
       });
     });
     characterDeltas.value.forEach((d, i) => {
-      gradient[i]! += (d - characterCentre[i]!) / PRIOR_WIDTH ** 2;
+      gradient[i]! += d / PRIOR_WIDTH ** 2;
     });
     characterDeltas.step(gradient);
   }
@@ -351,7 +351,7 @@ writeFileSync(
   `/**
  * What tuning on the first, third and fourth generators adds to the expert weights, in nats, each within ±1.
  * Keys: rule id / present or absent / component; character / feature / form / at / side; bias / character.
- * Made by tests/tools/tune-weights.ts from ${whole.length} recordings${goesOn ? " more" : ""}; see docs/validation.md.
+ * Made by tests/tools/tune-weights.ts from ${whole.length} recordings${goesOn ? " beyond those before" : ""}; see docs/validation.md.
  */
 export const LEARNED: Readonly<Record<string, number>> = {
 ${entries.join("\n")}

@@ -1,7 +1,7 @@
 /**
  * What tuning on the first, third and fourth generators adds to the expert weights, in nats, each within ±1.
  * Keys: rule id / present or absent / component; character / feature / form / at / side; bias / character.
- * Made by tests/tools/tune-weights.ts from 1514 recordings more; see docs/validation.md.
+ * Made by tests/tools/tune-weights.ts from 1514 recordings beyond those before; see docs/validation.md.
  */
 export const LEARNED: Readonly<Record<string, number>> = {
   "belt-rate/present/drum-bearing": 0.11,
