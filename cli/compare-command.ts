@@ -1,16 +1,8 @@
 import type { Command } from "commander";
-import { z } from "zod";
-import { addLimitOptions, limitOptionsSchema } from "./limit-options.js";
-import { addHtmlOptions, htmlOptionsSchema } from "./html-option.js";
-import { addMachineOptions, machineOptionsSchema, parseOptions } from "./shared-options.js";
+import { addLimitOptions } from "./limit-options.js";
+import { addHtmlOptions } from "./html-option.js";
+import { addMachineOptions } from "./shared-options.js";
 import { createProgress, screenWidth } from "./terminal.js";
-
-const optionsSchema = machineOptionsSchema.extend({
-  ...limitOptionsSchema.shape,
-  ...htmlOptionsSchema.shape,
-  job: z.string().min(1).optional(),
-  part: z.string().min(1).optional(),
-});
 
 const HELP_TAIL = `
 Record both with the same programme, at the same speed, empty, with the same phone in the same place.
@@ -45,7 +37,8 @@ export function addCompareCommand(program: Command): void {
     .option("--part <name>", "the part that was repaired, such as drum-bearing")
     .option("--job <file>", "keep the result in this machine's job file")
     .action(async (before: string, after: string, raw: unknown) => {
-      const options = parseOptions(optionsSchema, raw);
+      const { checkCompareOptions } = await import("./compare-options.js");
+      const options = checkCompareOptions(raw);
       const { runCompare } = await import("./run-compare.js");
       const progress = createProgress();
       process.exitCode = await runCompare(before, after, options, {

@@ -1,16 +1,8 @@
 import type { Command } from "commander";
-import { z } from "zod";
-import { addHtmlOptions, htmlOptionsSchema } from "./html-option.js";
-import { addLimitOptions, limitOptionsSchema } from "./limit-options.js";
-import { addMachineOptions, machineOptionsSchema, parseOptions } from "./shared-options.js";
+import { addHtmlOptions } from "./html-option.js";
+import { addLimitOptions } from "./limit-options.js";
+import { addMachineOptions } from "./shared-options.js";
 import { colorOnStdout, createProgress, screenWidth } from "./terminal.js";
-
-const optionsSchema = machineOptionsSchema.extend({
-  ...htmlOptionsSchema.shape,
-  ...limitOptionsSchema.shape,
-  job: z.string().min(1).optional(),
-  verbose: z.boolean().default(false),
-});
 
 const HELP_TAIL = `
 Several recordings of one machine make one answer; say the phase of each with NAME=PHASE:
@@ -48,7 +40,8 @@ export function addDiagnoseCommand(program: Command): void {
     )
     .option("--verbose", "also print the figures behind the answer")
     .action(async (clips: string[], raw: unknown) => {
-      const options = parseOptions(optionsSchema, raw);
+      const { checkDiagnoseOptions } = await import("./diagnose-options.js");
+      const options = checkDiagnoseOptions(raw);
       const { runDiagnose } = await import("./run-diagnose.js");
       process.exitCode = await runDiagnose(clips, options, {
         out: (text) => process.stdout.write(text),

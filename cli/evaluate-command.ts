@@ -1,17 +1,8 @@
 import { Option, type Command } from "commander";
-import { z } from "zod";
-import { addHtmlOption, htmlOptionSchema } from "./html-option.js";
-import { addLimitOptions, limitOptionsSchema, limitsOf } from "./limit-options.js";
-import { parseOptions, UsageError } from "./shared-options.js";
+import { addHtmlOption } from "./html-option.js";
+import { addLimitOptions, limitsOf } from "./limit-options.js";
+import { UsageError } from "./shared-options.js";
 import { createProgress } from "./terminal.js";
-
-const optionsSchema = z.object({
-  tell: z.enum(["machine-and-phase", "nothing"]),
-  failUnder: z.array(z.string()).default([]),
-  json: z.boolean().default(false),
-  ...htmlOptionSchema.shape,
-  ...limitOptionsSchema.shape,
-});
 
 const FIGURES = ["top1", "top3", "answered", "character"] as const;
 type Figure = (typeof FIGURES)[number];
@@ -62,7 +53,8 @@ export function addEvaluateCommand(program: Command): void {
     .option("--json", "print the evaluation as JSON")
     .addHelpText("after", HELP_TAIL);
   addLimitOptions(addHtmlOption(command)).action(async (folder: string, raw: unknown) => {
-    const options = parseOptions(optionsSchema, raw);
+    const { checkEvaluateOptions } = await import("./evaluate-options.js");
+    const options = checkEvaluateOptions(raw);
     const floors = options.failUnder.map(parseFloor);
     const { evaluateFolder, evaluatePairs, evaluationReport, evaluationText, writeReport } =
       await import("../src/index.js");

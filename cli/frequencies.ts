@@ -1,17 +1,6 @@
 import { Option, type Command } from "commander";
-import { z } from "zod";
-import { machineOptionsSchema, numberIn, parseOptions } from "./shared-options.js";
+import { PHASES } from "./choices.js";
 import { screenWidth } from "./terminal.js";
-
-const PHASES = ["fill", "wash", "drain", "spin", "coast", "hand-spin", "unknown"] as const;
-
-const optionsSchema = machineOptionsSchema
-  .pick({ machine: true, lineHz: true, json: true })
-  .extend({
-    phase: z.enum(PHASES).default("spin"),
-    drumRpm: numberIn("--drum-rpm", 1, 3000, "rpm"),
-    motorRpm: numberIn("--motor-rpm", 1, 40_000, "rpm"),
-  });
 
 const HELP_TAIL = `
 Kinds of washer:
@@ -60,7 +49,8 @@ export function addFrequenciesCommand(program: Command): void {
     .option("--json", "print the table as JSON")
     .addHelpText("after", HELP_TAIL)
     .action(async (raw: unknown) => {
-      const options = parseOptions(optionsSchema, raw);
+      const { checkFrequenciesOptions } = await import("./frequencies-options.js");
+      const options = checkFrequenciesOptions(raw);
       const { runFrequencies } = await import("./run-frequencies.js");
       process.stdout.write(await runFrequencies(options, screenWidth()));
     });

@@ -1,5 +1,4 @@
 import type { Command } from "commander";
-import { z } from "zod";
 
 /** `--html FILE` and `--no-audio`, for commands whose report can be listened to. */
 export const addHtmlOptions = (command: Command): Command =>
@@ -11,18 +10,3 @@ export const addHtmlOption = (command: Command): Command =>
     "--html <file>",
     "also write a report: one file to open in a browser, mail or print",
   );
-
-export const htmlOptionSchema = z.object({
-  html: z
-    .string()
-    .regex(/\.html?$/i, {
-      // A recording named by mistake would be overwritten.
-      error: ({ input }) =>
-        `--html must name a file that ends in .html, received "${String(input)}".`,
-    })
-    .optional(),
-});
-
-export const htmlOptionsSchema = htmlOptionSchema.extend({ audio: z.boolean().default(true) });
-
-export type HtmlOptions = z.infer<typeof htmlOptionsSchema>;

@@ -1,6 +1,5 @@
 import { Option, type Command } from "commander";
-import { KINDS, meterOptionsSchema } from "./meter-options.js";
-import { parseOptions } from "./shared-options.js";
+import { KINDS } from "./choices.js";
 import { colorOnStdout, screenWidth } from "./terminal.js";
 
 const HELP_TAIL = `
@@ -78,7 +77,8 @@ export function addMeterCommand(program: Command): void {
     .option("--json", "print the result as JSON")
     .addHelpText("after", HELP_TAIL)
     .action(async (raw: unknown) => {
-      const options = parseOptions(meterOptionsSchema, raw);
+      const { checkMeterOptions } = await import("./meter-options.js");
+      const options = checkMeterOptions(raw);
       const { runMeter } = await import("./run-meter.js");
       process.stdout.write(
         await runMeter(options, { color: colorOnStdout(), width: screenWidth() }),

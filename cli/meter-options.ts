@@ -1,20 +1,10 @@
 import { z } from "zod";
-import { numberIn } from "./shared-options.js";
-
-// Spelled out here so that --help need not load the library.
-export const KINDS = [
-  "resistance",
-  "closed",
-  "open",
-  "windings",
-  "capacitor",
-  "sensor",
-  "earth",
-] as const;
+import { numberIn, parseOptions } from "./checked-options.js";
+import { KINDS } from "./choices.js";
 
 const word = z.string().optional();
 
-export const meterOptionsSchema = z.object({
+const meterOptionsSchema = z.object({
   part: z.string({ error: "--part is missing: name what is measured, such as drain-pump." }),
   reading: z.array(z.string(), {
     error: '--reading is missing: type what the meter shows, such as 5400, 5.4k or "OL".',
@@ -35,3 +25,6 @@ export const meterOptionsSchema = z.object({
 });
 
 export type MeterOptions = z.infer<typeof meterOptionsSchema>;
+
+export const checkMeterOptions = (raw: unknown): MeterOptions =>
+  parseOptions(meterOptionsSchema, raw);

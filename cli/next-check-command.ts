@@ -1,22 +1,8 @@
 import { Option, type Command } from "commander";
-import { z } from "zod";
-import { addHtmlOption, htmlOptionSchema } from "./html-option.js";
-import { addPriceOptions, priceOptionsShape } from "./price-options.js";
-import { numberIn, parseOptions } from "./shared-options.js";
+import { AUDIENCES } from "./choices.js";
+import { addHtmlOption } from "./html-option.js";
+import { addPriceOptions } from "./price-options.js";
 import { colorOnStdout, screenWidth } from "./terminal.js";
-
-const AUDIENCES = ["customer", "technician", "licensed"] as const;
-
-const optionsSchema = z.object({
-  found: z.array(z.string()).default([]),
-  undo: z.boolean().default(false),
-  audience: z.enum(AUDIENCES).default("technician"),
-  machine: z.string().optional(),
-  age: numberIn("--age", 0, 60, "years"),
-  ...priceOptionsShape,
-  json: z.boolean().default(false),
-  ...htmlOptionSchema.shape,
-});
 
 const HELP_TAIL = `
 A job file is one machine's record: recordings, what they said, findings, readings, prices. Start it
@@ -72,7 +58,8 @@ export function addNextCheckCommand(program: Command): void {
     .option("--json", "print the answer as JSON")
     .addHelpText("after", HELP_TAIL)
     .action(async (job: string, raw: unknown) => {
-      const options = parseOptions(optionsSchema, raw);
+      const { checkNextCheckOptions } = await import("./next-check-options.js");
+      const options = checkNextCheckOptions(raw);
       const { runNextCheck } = await import("./run-next-check.js");
       process.exitCode = await runNextCheck(job, options, {
         out: (text) => process.stdout.write(text),

@@ -1,6 +1,6 @@
 import type { Command } from "commander";
-import { z } from "zod";
-import { UsageError, numberIn } from "./shared-options.js";
+import type { PriceOptions } from "./checked-options.js";
+import { UsageError } from "./shared-options.js";
 
 const collect = (value: string, before: string[] | undefined): string[] => [
   ...(before ?? []),
@@ -29,20 +29,6 @@ export function addPriceOptions(command: Command): Command {
       collect,
     );
 }
-
-export const priceOptionsShape = {
-  price: z.array(z.string()).default([]),
-  labourPerHour: numberIn("--labour-per-hour", 0, 10_000, ""),
-  callOut: numberIn("--call-out", 0, 10_000, ""),
-  newPrice: numberIn("--new-price", 1, 100_000, ""),
-  tripCost: numberIn("--trip-cost", 0, 10_000, ""),
-  returnPercent: numberIn("--return-percent", 0, 100, "%"),
-  currency: z.string().max(8).optional(),
-  hardAccess: z.boolean().optional(),
-  known: z.array(z.string()).default([]),
-};
-
-export type PriceOptions = z.infer<z.ZodObject<typeof priceOptionsShape>>;
 
 function pricePair(text: string): readonly [part: string, amount: number] {
   const at = text.indexOf("=");

@@ -20,11 +20,11 @@ import {
   type PartToCompare,
   type Washer,
 } from "../src/index.js";
-import type { HtmlOptions } from "./html-option.js";
-import { limitsOf, type LimitOptions } from "./limit-options.js";
+import type { HtmlOptions, LimitOptions, MachineOptions } from "./checked-options.js";
+import { limitsOf } from "./limit-options.js";
 import { complaint } from "./run-diagnose.js";
 import { speedQuestion } from "./speed-question.js";
-import { UsageError, type MachineOptions } from "./shared-options.js";
+import { UsageError } from "./shared-options.js";
 import type { Progress } from "./terminal.js";
 
 interface Surroundings {

@@ -21,9 +21,8 @@ import {
   type Phase,
   type Washer,
 } from "../src/index.js";
-import type { HtmlOptions } from "./html-option.js";
-import { limitsOf, type LimitOptions } from "./limit-options.js";
-import type { MachineOptions } from "./shared-options.js";
+import type { HtmlOptions, LimitOptions, MachineOptions } from "./checked-options.js";
+import { limitsOf } from "./limit-options.js";
 import { speedQuestion } from "./speed-question.js";
 import type { Progress } from "./terminal.js";
 

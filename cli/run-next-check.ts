@@ -22,7 +22,8 @@ import {
   type Washer,
 } from "../src/index.js";
 import { complaint as complaintOf } from "./run-diagnose.js";
-import { toldPrices, type PriceOptions } from "./price-options.js";
+import type { PriceOptions } from "./checked-options.js";
+import { toldPrices } from "./price-options.js";
 
 /** What is asked for, checked. */
 interface NextCheckOptions extends PriceOptions {

@@ -1,12 +1,12 @@
 import { z } from "zod";
+import { numberIn, parseOptions } from "./checked-options.js";
 import { CODECS } from "./encode-sound.js";
-import { numberIn } from "./shared-options.js";
 
 const whole = <T extends z.ZodType<number>>(name: string, schema: T) =>
   schema.refine(Number.isInteger, `${name} must be a whole number.`);
 
 /** What `synthesize` was asked for, checked. */
-export const synthesizeOptionsSchema = z.object({
+const synthesizeOptionsSchema = z.object({
   out: z.string(),
   count: whole("--count", numberIn("--count", 1, 100_000, "recordings").default(20)),
   seed: whole("--seed", numberIn("--seed", 0, 2_000_000_000, "(a whole number)").default(1)),
@@ -25,3 +25,6 @@ export const synthesizeOptionsSchema = z.object({
 });
 
 export type SynthesizeOptions = z.infer<typeof synthesizeOptionsSchema>;
+
+export const checkSynthesizeOptions = (raw: unknown): SynthesizeOptions =>
+  parseOptions(synthesizeOptionsSchema, raw);

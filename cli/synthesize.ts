@@ -1,7 +1,5 @@
 import { Option, type Command } from "commander";
 import { CODECS } from "./encode-sound.js";
-import { parseOptions } from "./shared-options.js";
-import { synthesizeOptionsSchema } from "./synthesize-options.js";
 import { createProgress } from "./terminal.js";
 
 const HELP_TAIL = `
@@ -47,7 +45,8 @@ export function addSynthesizeCommand(program: Command): void {
     .addOption(new Option("--codec <codec>", "how the file is stored (wav)").choices(CODECS))
     .addHelpText("after", HELP_TAIL)
     .action(async (raw: unknown) => {
-      const options = parseOptions(synthesizeOptionsSchema, raw);
+      const { checkSynthesizeOptions } = await import("./synthesize-options.js");
+      const options = checkSynthesizeOptions(raw);
       const { runSynthesize } = await import("./run-synthesize.js");
       process.exitCode = await runSynthesize(options, {
         out: (text) => process.stdout.write(text),

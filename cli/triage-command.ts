@@ -1,9 +1,9 @@
 import type { Command } from "commander";
 import { addHtmlOptions } from "./html-option.js";
 import { addLimitOptions } from "./limit-options.js";
-import { addMachineOptions, parseOptions, UsageError } from "./shared-options.js";
+import { addMachineOptions, UsageError } from "./shared-options.js";
 import { colorOnStdout, screenWidth } from "./terminal.js";
-import { triageOptionsSchema, type TriageCommandOptions } from "./triage-options.js";
+import type { TriageCommandOptions } from "./triage-options.js";
 import { createTriageMeter } from "./triage-progress.js";
 
 const HELP_TAIL = `
@@ -76,7 +76,8 @@ export function addTriageCommand(program: Command): void {
     .option("--shard <part/parts>", "only this part of the recordings, the same on every machine")
     .option("--merge", "join files of rows from several runs instead of listening")
     .action(async (paths: string[], raw: unknown) => {
-      const options = parseOptions(triageOptionsSchema, raw);
+      const { checkTriageOptions } = await import("./triage-options.js");
+      const options = checkTriageOptions(raw);
       checkTogether(options);
       const signal = stopSignal();
       const { runTriageCommand } = await import("./run-triage.js");

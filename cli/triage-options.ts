@@ -1,7 +1,11 @@
 import { z } from "zod";
-import { htmlOptionsSchema } from "./html-option.js";
-import { limitOptionsSchema } from "./limit-options.js";
-import { machineOptionsSchema, numberIn } from "./shared-options.js";
+import {
+  htmlOptionsSchema,
+  limitOptionsSchema,
+  machineOptionsSchema,
+  numberIn,
+  parseOptions,
+} from "./checked-options.js";
 
 const shard = z
   .string()
@@ -18,8 +22,7 @@ const shard = z
     return z.NEVER;
   });
 
-/** Options of `triage`, checked. */
-export const triageOptionsSchema = machineOptionsSchema.extend({
+const triageOptionsSchema = machineOptionsSchema.extend({
   ...htmlOptionsSchema.shape,
   ...limitOptionsSchema.shape,
   intake: z.string().min(1).optional(),
@@ -35,3 +38,7 @@ export const triageOptionsSchema = machineOptionsSchema.extend({
 });
 
 export type TriageCommandOptions = z.infer<typeof triageOptionsSchema>;
+
+/** Options of `triage`, checked. */
+export const checkTriageOptions = (raw: unknown): TriageCommandOptions =>
+  parseOptions(triageOptionsSchema, raw);

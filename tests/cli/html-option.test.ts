@@ -2,7 +2,7 @@ import { mkdtempSync, readFileSync, readdirSync, rmSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
-import { htmlOptionsSchema } from "../../cli/html-option.js";
+import { htmlOptionsSchema } from "../../cli/checked-options.js";
 import { runDiagnose } from "../../cli/run-diagnose.js";
 
 const demo = new URL("../../samples-synthetic/demo-spin.m4a", import.meta.url).pathname;
