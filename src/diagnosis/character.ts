@@ -1,5 +1,5 @@
 import type { Evidence } from "../evidence/evidence.js";
-import { logSumExp, logistic } from "../foundation/statistics.js";
+import { logSumExp } from "../foundation/statistics.js";
 import { CHARACTERS, type Character } from "../machine/words.js";
 import {
   CHARACTER_BIAS,
@@ -16,7 +16,7 @@ const HEARD = CHARACTERS.filter((character): character is HeardCharacter => char
 export interface CharacterAnswer {
   /** The likeliest single character, `none` when nothing unusual is likelier than any. */
   readonly label: Character;
-  /** Strength of each character on its own, 0 to 1; they need not sum to anything. */
+  /** How likely each character is against nothing unusual, 0 to 1; they need not sum to anything. */
   readonly scores: Readonly<Record<HeardCharacter, number>>;
   /** Chance of each character when exactly one is meant; sums to 1. */
   readonly shares: Readonly<Record<Character, number>>;
@@ -45,19 +45,25 @@ function logOddsOf(evidence: Evidence, character: HeardCharacter): number {
   return sum;
 }
 
-/** Says what kind of noise is heard, from the rows of `character-rules.data.ts`. */
+/** The likeliest character, and the strength of each against nothing unusual. */
+export function answerFromShares(shares: Readonly<Record<Character, number>>): CharacterAnswer {
+  const scores = Object.fromEntries(
+    HEARD.map((character) => [character, shares[character] / (shares[character] + shares.none)]),
+  ) as Record<HeardCharacter, number>;
+  const label = CHARACTERS.reduce((top, character) =>
+    shares[character] > shares[top] ? character : top,
+  );
+  return { label, scores, shares };
+}
+
+/** Says by ear alone what kind of noise is heard, from the rows of `character-rules.data.ts`. */
 export function characterOf(evidence: Evidence): CharacterAnswer {
   const logOdds = HEARD.map((character) => logOddsOf(evidence, character));
-  const scores = Object.fromEntries(
-    HEARD.map((character, i) => [character, logistic(logOdds[i]!)]),
-  ) as Record<HeardCharacter, number>;
   const total = logSumExp([...logOdds, 0]);
-  const shares = Object.fromEntries([
-    ...HEARD.map((character, i) => [character, Math.exp(logOdds[i]! - total)] as const),
-    ["none", Math.exp(-total)] as const,
-  ]) as Record<Character, number>;
-  const best = HEARD.reduce((top, character) =>
-    scores[character] > scores[top] ? character : top,
+  return answerFromShares(
+    Object.fromEntries([
+      ...HEARD.map((character, i) => [character, Math.exp(logOdds[i]! - total)] as const),
+      ["none", Math.exp(-total)] as const,
+    ]) as Record<Character, number>,
   );
-  return { label: scores[best] >= 0.5 ? best : "none", scores, shares };
 }

@@ -3,6 +3,7 @@ import type { Washer } from "../machine/profile.js";
 import type { Component } from "../machine/words.js";
 import type { Recording } from "../recording/recording.js";
 import type { CharacterAnswer } from "./character.js";
+import { characterWithParts } from "./character-with-parts.js";
 import { CONDITIONS } from "./data/conditions.data.js";
 import type { Circumstances } from "./prior.js";
 import { predictionSet, type PredictionSet } from "./prediction-set.js";
@@ -49,10 +50,6 @@ function classOf(recordings: readonly Recording[]): RecordingClass {
   return classes.includes("limited") ? "limited" : "poor";
 }
 
-function conditionOf(component: Component, clip: HeardClip): string | undefined {
-  return CONDITIONS[component]?.[clip.character.label];
-}
-
 const unusual = (clip: HeardClip): number => 1 - clip.character.shares.none;
 
 /** Evidence of one machine's recordings in, ranked parts with reasons and a verdict out. */
@@ -66,19 +63,20 @@ export function diagnose(input: DiagnoseInput): Diagnosis {
     (best, clip, i) => (unusual(clip) > unusual(clips[best]!) ? i : best),
     0,
   );
-  const main = clips[mainClip]!;
+  const characters = clips.map((clip) => characterWithParts(clip.character, ranking));
+  const character = characters[mainClip]!;
   const problems = recordings.map((recording) => recording.problems);
   return {
     mainClip,
-    character: main.character,
-    characters: clips.map((clip) => clip.character),
+    character,
+    characters,
     components: ranking.map((row) => {
-      const condition = conditionOf(row.component, main);
+      const condition = CONDITIONS[row.component]?.[character.label];
       return {
         component: row.component,
         probability: row.probability,
         ...(condition === undefined ? {} : { condition }),
-        ...reasonsOf(row, ranking, views),
+        ...reasonsOf(row, ranking, views, character.label),
       };
     }),
     verdict: verdictOf(ranking, views, problems, input.told),

@@ -4,9 +4,9 @@ import { CHARACTERS, type Component } from "../machine/words.js";
 import { whereOnePhaseWasChosen } from "./chosen-phase.js";
 import type { Contribution } from "./contributions.js";
 import { CALIBRATION } from "./data/calibration.data.js";
-import { CHARACTER_LIKELIHOOD } from "./data/character-likelihood.data.js";
 import { overPhases } from "./phase-mixture.js";
 import { priorOf, type Circumstances } from "./prior.js";
+import { soundsOfPart } from "./sounds-of-part.js";
 import type { PhaseView } from "./view.js";
 
 /** One part of the ranking with everything that moved it. */
@@ -23,10 +23,8 @@ export interface RankedComponent {
 
 export type RecordingClass = keyof typeof CALIBRATION.temperature;
 
-const soundRows = new Map(CHARACTER_LIKELIHOOD.map((row) => [row.component, row.sounds]));
-
 function characterNats(component: Component, view: PhaseView): number {
-  const sounds = soundRows.get(component)!;
+  const sounds = soundsOfPart(component);
   let sum = 0;
   for (const clip of view.clips) {
     let likelihood = 0;

@@ -75,8 +75,17 @@ function phaseReason(
   };
 }
 
-function characterSentence(component: Component, label: Character, fits: boolean): string {
-  const heard = label === "none" ? "No unusual noise is heard" : `The noise as a whole is ${label}`;
+/** What the ear alone says; where the answer as a whole calls the noise otherwise, so that the two agree. */
+function byEarAlone(byEar: Character, answered: Character): string {
+  if (byEar === answered) {
+    return byEar === "none" ? "No unusual noise is heard" : `The noise as a whole is ${byEar}`;
+  }
+  return byEar === "none"
+    ? "Taken by itself, the sound would pass for an ordinary one"
+    : `Taken by itself, the noise would pass for ${byEar}`;
+}
+
+function characterSentence(component: Component, heard: string, fits: boolean): string {
   if (component === "normal" || component === "other") return `${heard}.`;
   const part = partInSentence(component);
   return fits
@@ -88,23 +97,29 @@ function characterReason(
   row: RankedComponent,
   views: readonly PhaseView[],
   mean: number,
+  answered: Character,
 ): Reason | null {
   const clip = views.reduce((a, b) => (b.heard > a.heard ? b : a)).clips[0]!;
-  const { label } = clip.character;
+  const heard = byEarAlone(clip.character.label, answered);
   const weight = row.characterNats - mean;
   return {
     rule: "character",
-    text: characterSentence(row.component, label, weight > 0),
+    text: characterSentence(row.component, heard, weight > 0),
     weight,
     source: "words that the repair trade uses for the fault",
   };
 }
 
-/** The strongest reasons for and against one part, most telling first. */
+/**
+ * The strongest reasons for and against one part, most telling first.
+ *
+ * @param answered what the answer as a whole calls the noise
+ */
 export function reasonsOf(
   row: RankedComponent,
   ranking: readonly RankedComponent[],
   views: readonly PhaseView[],
+  answered: Character,
 ): { for: Reason[]; against: Reason[] } {
   const meanOf = (pick: (one: RankedComponent) => number): number =>
     ranking.reduce((sum, one) => sum + one.probability * pick(one), 0);
@@ -119,6 +134,7 @@ export function reasonsOf(
       row,
       views,
       meanOf((one) => one.characterNats),
+      answered,
     ),
   ].filter(
     (reason): reason is Reason => reason !== null && Math.abs(reason.weight) >= SHOWN_FROM_NATS,
