@@ -108,14 +108,20 @@ export function toneEmissions(
   return applyTemplate(template, pooled(frames), grid);
 }
 
-/** Modulation at one, two and three per drum turn. */
+// One, two and three per turn speak for a drum, half orders between them against it.
+const TURN_LINES: readonly (readonly [order: number, weight: number])[] = [
+  [1, 1],
+  [2, 0.6],
+  [3, 0.4],
+  [0.5, -0.3],
+  [1.5, -0.3],
+];
+
+/** Modulation at one, two and three per drum turn, as far as the spectra reach. */
 export function turnEmissions(frames: TurnFrames, grid: LogGrid): Emissions {
-  const template = templateOf(grid, frames.binHz, (hz) => [
-    [hz, 1],
-    [2 * hz, 0.6],
-    [3 * hz, 0.4],
-    [0.5 * hz, -0.3],
-    [1.5 * hz, -0.3],
-  ]);
+  const high = (frames.excess[0]![0]!.length - 1) * frames.binHz;
+  const template = templateOf(grid, frames.binHz, (hz) =>
+    TURN_LINES.map(([order, weight]) => [order * hz, weight] as const).filter(([at]) => at <= high),
+  );
   return applyTemplate(template, frames.excess, grid);
 }

@@ -86,6 +86,12 @@ describe("a told speed", () => {
     expect(off(told.drumRpm!.value, 900)).toBeLessThan(1);
     expect(told.notes).toContain("told-speed-used");
   });
+
+  it("is followed beyond what washers do, as on a test rig at 1797 rpm", () => {
+    const rig = spinSound({ ...BELT, seed: 13, drumHzAt: () => 29.95, toneDb: null });
+    const told = estimate(rig, "front-load-direct", { toldDrumRpm: 1780 });
+    expect(off(heardAt(told, 5.25)!, 1797)).toBeLessThan(0.5);
+  });
 });
 
 describe("a changing speed", () => {
