@@ -1,24 +1,27 @@
+import { nthSmallest } from "./nth-smallest.js";
+
 /** Any list of numbers that can be read by index. */
 export type Numbers = ArrayLike<number>;
 
-const toSorted = (values: Numbers): Float64Array => Float64Array.from(values).sort();
-
-function quantileOfSorted(sorted: Float64Array, p: number): number {
-  const position = p * (sorted.length - 1);
+// Puts the values in another order.
+function quantileWithin(values: Float64Array, p: number): number {
+  const position = p * (values.length - 1);
   const below = Math.floor(position);
-  const above = Math.min(below + 1, sorted.length - 1);
-  return sorted[below]! + (position - below) * (sorted[above]! - sorted[below]!);
+  const above = Math.min(below + 1, values.length - 1);
+  const low = nthSmallest(values, below);
+  const high = above === below ? low : nthSmallest(values, above, above);
+  return low + (position - below) * (high - low);
 }
 
 /** Quantile by linear interpolation (type 7 of Hyndman and Fan); NaN when there are no values. */
 export const quantile = (values: Numbers, p: number): number =>
-  values.length === 0 ? NaN : quantileOfSorted(toSorted(values), p);
+  values.length === 0 ? NaN : quantileWithin(new Float64Array(values), p);
 
-/** Several quantiles of the same values with one sort. */
+/** Several quantiles of the same values. */
 export function quantiles(values: Numbers, ps: readonly number[]): number[] {
   if (values.length === 0) return ps.map(() => NaN);
-  const sorted = toSorted(values);
-  return ps.map((p) => quantileOfSorted(sorted, p));
+  const copy = new Float64Array(values);
+  return ps.map((p) => quantileWithin(copy, p));
 }
 
 /** The middle value; NaN when there are no values. */
@@ -50,8 +53,11 @@ export function correlation(a: Numbers, b: Numbers): number {
 
 /** Median absolute deviation times 1.4826, which estimates the standard deviation of normal data. */
 export function robustDeviation(values: Numbers): number {
-  const centre = median(values);
-  return 1.4826 * median(Float64Array.from(values, (value) => Math.abs(value - centre)));
+  if (values.length === 0) return NaN;
+  const distances = new Float64Array(values);
+  const centre = quantileWithin(distances, 0.5);
+  for (let i = 0; i < distances.length; i++) distances[i] = Math.abs(distances[i]! - centre);
+  return 1.4826 * quantileWithin(distances, 0.5);
 }
 
 /** Fourth standardised moment minus 3: 0 for normal data, -1.5 for a sine. */

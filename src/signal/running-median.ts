@@ -1,3 +1,4 @@
+import { nthSmallest } from "../foundation/nth-smallest.js";
 import type { Numbers } from "../foundation/statistics.js";
 
 function insertionPoint(sorted: Float64Array, count: number, value: number): number {
@@ -57,8 +58,7 @@ export function coarseRunningMedian(
     const centre = Math.min(n - 1, j * step);
     const low = Math.max(0, centre - halfWidth);
     const high = Math.min(n, centre + halfWidth + 1);
-    const sorted = values.slice(low, high).sort();
-    knots[j] = sorted[sorted.length >> 1]!;
+    knots[j] = nthSmallest(values.slice(low, high), (high - low) >> 1);
   }
   const out = new Float64Array(n);
   for (let i = 0; i < n; i++) {
