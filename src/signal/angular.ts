@@ -55,7 +55,11 @@ export function rowsToAngle(
   samplesPerTurn: number,
 ): Float64Array[] {
   const places = anglePlaces(sampleRateHz, clock, samplesPerTurn);
-  return rows.map((row) => places.map((place) => cubicAt(row, place)));
+  return rows.map((row) => {
+    const out = new Float64Array(places.length);
+    for (let m = 0; m < out.length; m++) out[m] = cubicAt(row, places[m]!);
+    return out;
+  });
 }
 
 /** One signal resampled as `rowsToAngle` does. */

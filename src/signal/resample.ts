@@ -92,17 +92,26 @@ export function resample(samples: Numbers, fromHz: number, toHz: number): Float6
   return out;
 }
 
+// Catmull-Rom polynomial between b (t = 0) and c (t = 1).
+const cubic = (a: number, b: number, c: number, d: number, t: number): number =>
+  b + 0.5 * t * (c - a + t * (2 * a - 5 * b + 4 * c - d + t * (3 * (b - c) + d - a)));
+
 /**
  * Value of an evenly sampled signal between samples by cubic (Catmull-Rom) interpolation.
  * Error below -60 dB for content under 0.1 of the sample rate; positions outside are clamped.
  */
 export function cubicAt(samples: Float64Array, position: number): number {
   const last = samples.length - 1;
-  const i = Math.min(last, Math.max(0, Math.floor(position)));
+  const floor = Math.floor(position);
+  if (floor >= 1 && floor + 2 <= last) {
+    const a = samples[floor - 1]!;
+    return cubic(a, samples[floor]!, samples[floor + 1]!, samples[floor + 2]!, position - floor);
+  }
+  const i = Math.min(last, Math.max(0, floor));
   const t = Math.min(1, Math.max(0, position - i));
   const b = samples[i]!;
   const a = samples[i > 0 ? i - 1 : 0]!;
   const c = samples[i < last ? i + 1 : last]!;
   const d = samples[i + 2 <= last ? i + 2 : last]!;
-  return b + 0.5 * t * (c - a + t * (2 * a - 5 * b + 4 * c - d + t * (3 * (b - c) + d - a)));
+  return cubic(a, b, c, d, t);
 }
