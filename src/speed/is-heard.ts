@@ -32,12 +32,18 @@ const TICKING_WITH_TONES = 5;
 // A spin that was told is no clock, and knocks once per turn stand far above everything else.
 const TICKING_IN_SPIN = 6;
 const TOLD_SHARE = 0.07;
+/** Beyond two and a half standard deviations of the belief in what was told. */
+export const CONTRADICTS_TOLD = 0.12;
 
 const typicalOff = (reading: Reading, toldHz: number): number =>
   Math.abs(Math.log((reading.drumHz * reading.judged.prior.plateauShare) / toldHz));
 
 const isAsTold = (judge: CourseJudge, reading: Reading): boolean =>
   judge.toldDrumHz !== null && typicalOff(reading, judge.toldDrumHz) < TOLD_SHARE;
+
+/** Whether a reading speaks against what somebody told. */
+export const isAgainstTold = (judge: CourseJudge, reading: Reading): boolean =>
+  judge.toldDrumHz !== null && typicalOff(reading, judge.toldDrumHz) > CONTRADICTS_TOLD;
 
 const strengthOf = ({ hearing, evidence }: Reading): number =>
   turnStrength(hearing) * Math.min(1, (evidence.length * FRAME_SECONDS) / FULL_SECONDS);
@@ -77,7 +83,16 @@ function isHalfMains(reading: Reading, mainsHz: number | null): boolean {
   return Math.abs(reading.drumHz / (mainsHz / 2) - 1) < 0.006;
 }
 
-function neededStrength(reading: Reading, tones: boolean): number {
+// Bearings and belts beat as loud as a drum, at rates of their own: against what somebody read off the
+// machine, both the drum's turn and the motor's tones must speak for another speed.
+function neededAgainstTold(tones: boolean): number {
+  return tones ? STRONG : Infinity;
+}
+
+function neededStrength(judge: CourseJudge, reading: Reading): number {
+  const tones = tonesShow(reading);
+  if (isAsTold(judge, reading)) return TURN_AS_TOLD;
+  if (isAgainstTold(judge, reading)) return neededAgainstTold(tones);
   const even = rangeOf(reading.judged.course) < SLOW_RANGE;
   const slow = even && reading.drumHz < SLOW_HZ ? SLOW_FACTOR : 1;
   const least = tones ? TURN_WITH_TONES : TURN_ALONE;
@@ -103,11 +118,7 @@ function mayBeDrum(judge: CourseJudge, reading: Reading): boolean {
 
 /** Whether a reading stands out from what noise, knocks, speech and music give. */
 export function isHeard(judge: CourseJudge, reading: Reading): boolean {
-  if (!mayBeDrum(judge, reading)) return false;
-  const needed = isAsTold(judge, reading)
-    ? TURN_AS_TOLD
-    : neededStrength(reading, tonesShow(reading));
-  return strengthOf(reading) >= needed;
+  return mayBeDrum(judge, reading) && strengthOf(reading) >= neededStrength(judge, reading);
 }
 
 /**
@@ -116,5 +127,6 @@ export function isHeard(judge: CourseJudge, reading: Reading): boolean {
  */
 export function isFaintlyHeard(judge: CourseJudge, reading: Reading): boolean {
   if (!judge.turning || !mayBeDrum(judge, reading)) return false;
+  if (isAgainstTold(judge, reading)) return false;
   return reading.odds >= FAINT_ODDS && strengthOf(reading) >= TURN_FAINT;
 }

@@ -4,7 +4,8 @@ import type { Exploration } from "./exploration.js";
 import { FRAME_SECONDS } from "./frame-times.js";
 import { turnStrength } from "./hearing.js";
 import { finerReading } from "./finer-reading.js";
-import { isFaintlyHeard, isHeard } from "./is-heard.js";
+import { CONTRADICTS_TOLD, isAgainstTold, isFaintlyHeard, isHeard } from "./is-heard.js";
+import type { CourseJudge } from "./judge-course.js";
 import type { MainsComb } from "./mains-comb.js";
 import type { MotorAlone } from "./motor-alone.js";
 import { movementOf, runsDown, trustedFrames } from "./movement.js";
@@ -41,13 +42,10 @@ const trackOf = (drumHz: readonly (number | null)[]): SpeedPoint[] =>
     drumRpm: hz === null ? null : 60 * hz,
   }));
 
-// Beyond two and a half standard deviations of the belief in what was told.
-const CONTRADICTED = 0.12;
-
 function toldNotes(typicalHzValue: number, toldDrumRpm: number | undefined): SpeedNote[] {
   if (toldDrumRpm === undefined) return [];
   const off = Math.abs(Math.log((typicalHzValue * 60) / toldDrumRpm));
-  return [off > CONTRADICTED ? "told-speed-contradicted" : "told-speed-used"];
+  return [off > CONTRADICTS_TOLD ? "told-speed-contradicted" : "told-speed-used"];
 }
 
 interface Drive {
@@ -80,6 +78,7 @@ const AMBIGUOUS = 1.5;
 /** How likely a speed must be among all at which the clip may be read, when it is well heard and when faintly. */
 const LEAST_BELIEF = 0.7;
 const LEAST_BELIEF_FAINT = 0.85;
+const LEAST_BELIEF_AGAINST_TOLD = 0.95;
 
 /** How closely a course is followed, as a share of speed. */
 const FOLLOWED_TO = 0.002;
@@ -132,6 +131,11 @@ function clearestLike(found: Exploration, chosen: Reading): Reading {
     .reduce((best, one) => (clarity(one) > clarity(best) ? one : best), chosen);
 }
 
+function leastBelief(judge: CourseJudge, reading: Reading, well: boolean): number {
+  if (isAgainstTold(judge, reading)) return LEAST_BELIEF_AGAINST_TOLD;
+  return well ? LEAST_BELIEF : LEAST_BELIEF_FAINT;
+}
+
 /** The reading to tell: the likeliest that is heard, unless others come too near. */
 function readingToTell(found: Exploration): Reading | null {
   const { judge, readings } = found;
@@ -139,8 +143,9 @@ function readingToTell(found: Exploration): Reading | null {
   const best = heard ?? readings[0];
   if (best === undefined || (heard === undefined && !isFaintlyHeard(judge, best))) return null;
   const clearest = clearestLike(found, best);
-  const least = heard === undefined ? LEAST_BELIEF_FAINT : LEAST_BELIEF;
-  return beliefIn(found, clearest) >= least ? clearest : null;
+  return beliefIn(found, clearest) >= leastBelief(judge, best, heard !== undefined)
+    ? clearest
+    : null;
 }
 
 /** The estimate that the best reading gives, or null when none is heard well enough. */
