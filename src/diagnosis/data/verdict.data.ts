@@ -1,17 +1,17 @@
 /** When a ranking is called what. */
 export const VERDICT_LIMITS = {
   /** One part stands out: at least this chance ... */
-  likelyFrom: 0.55,
+  likelyFrom: 0.6,
   /** ... and this many times the next. */
-  likelyRatio: 2,
+  likelyRatio: 2.2,
   /** A normal sound is called so from this chance on ... */
-  normalFrom: 0.25,
+  normalFrom: 0.28,
   /** ... and when it is this many times likelier than the likeliest part. */
-  normalRatio: 3,
+  normalRatio: 3.5,
   /** A shortlist must hold this much in its first three, else the recording does not decide. */
-  shortlistTopThree: 0.45,
+  shortlistTopThree: 0.48,
   /** A machine in order this likely against the leading part is a doubt that calls for another recording. */
-  normalDoubt: 0.2,
+  normalDoubt: 0.16,
   /** Log-odds that the sound is a machine at all, before hearing it; told facts add to it. */
   machineBias: 1.5,
   toldMachineNats: 1,
