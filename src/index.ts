@@ -86,7 +86,6 @@ export {
   compareHeard,
   compareRecordings,
   hearPair,
-  reachOfRecording,
   type ComparisonAnswer,
   type PartToCompare,
 } from "./answer/compare-recordings.js";

@@ -1,40 +1,26 @@
-/** A figure of `portraitOf` and how it is standardised: (value - usual) / spread. */
-export interface ModelFigure {
-  readonly name: string;
-  /** Mean over machines in order. */
-  readonly usual: number;
-  /** Spread between two recordings of one sound, by other phones, places and moments. */
-  readonly spread: number;
-}
-
-/** A weighted sum of standardised figures in which two recordings of one sound differ by 1 (RMS). */
-export interface ModelDirection {
-  /** One weight a figure, in the order of `figures`. */
-  readonly weights: readonly number[];
-  /** With the fault gone: after = offset + slope * before, to within `spread`. */
-  readonly slope: number;
-  readonly offset: number;
-  readonly spread: number;
-}
-
-export const CHANGE_SIGNS = ["left", "gone", "unusual", "likeness", "difference"] as const;
+/** What two recordings say on whether the noise of the first is gone in the second. */
+export const CHANGE_SIGNS = ["difference", "shift", "left"] as const;
 export type ChangeSign = (typeof CHANGE_SIGNS)[number];
-export type FineSigns = Readonly<Record<"likeness" | "difference", number>>;
 
-/** What fitting on simulated pairs gave; see `weighChange` for the formula. */
+/**
+ * `difference`: ln of the RMS difference of both spectra's fine peaks in dB and a half more, at least 0.8;
+ * `shift`: RMS change of the patterns that the rules ask for, at most 0.35; `left`: what the second recording
+ * still says for the part in question against a machine in order, as a share of what the first says.
+ */
+export type Signs = Readonly<Record<ChangeSign, number>>;
+
+/** What fitting on simulated pairs gave: log-odds = bias + Σ weight × sign. */
 export interface ChangeModel {
-  readonly figures: readonly ModelFigure[];
-  readonly directions: readonly ModelDirection[];
-  /**
-   * Nats for each unit of what is left, what is gone, how unusual the sound after is, and how alike and how
-   * different the fine peaks of both spectra are.
-   */
-  readonly signs: Readonly<Record<ChangeSign, number>>;
+  /** Nats for each unit of a sign. */
+  readonly weights: Signs;
   readonly bias: number;
-  /** Fine peaks that speak neither way: what is taken where the recordings are too narrow for them. */
-  readonly evenFine: FineSigns;
-  /** Fine peaks after a full cure, in the middle of such pairs. */
-  readonly curedFine: FineSigns;
+  /** Signs that speak neither way; taken for the fine peaks where the recordings are too narrow for them. */
+  readonly even: Signs;
+  /**
+   * After a full cure: the first two signs in the middle of such pairs, and how far the second recording speaks
+   * for the part at most in three of four, nats.
+   */
+  readonly cured: Omit<Signs, "left"> & { readonly lean: number };
   readonly source: string;
   readonly provenance: "computed";
 }

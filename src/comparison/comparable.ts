@@ -1,7 +1,7 @@
 import type { RecordingQuality } from "../recording/recording.js";
 import type { Phase } from "../machine/words.js";
 import { COMPARISON_LIMITS as LIMITS } from "./limits.data.js";
-import { parseFigureName } from "./figure-name.js";
+import { carriedBands } from "./fine-bands.js";
 import type { Portrait } from "./portrait.js";
 
 /** One of the two recordings, as far as it matters whether they can be compared. */
@@ -18,11 +18,6 @@ export interface ComparableSide {
 }
 
 type SideName = "before" | "after";
-
-function octavesOf({ blocks }: Portrait): Set<number> {
-  const names = Object.keys(blocks[0] ?? {}).filter((name) => name.startsWith("click-rise"));
-  return new Set(names.map((name) => parseFigureName(name).octave));
-}
 
 /** Why one recording cannot be compared with any other; null when it can. */
 export function poorSide(side: ComparableSide, name: SideName): string | null {
@@ -58,10 +53,10 @@ export function whyNotComparable(before: ComparableSide, after: ComparableSide):
   if (poor !== null) return poor;
   const other = otherPoint(before, after);
   if (other !== null) return other;
-  const had = octavesOf(before.portrait);
-  const has = octavesOf(after.portrait);
-  const common = [...had].filter((octave) => has.has(octave)).length;
-  if (common < LIMITS.leastOctaves || had.size - common > LIMITS.mostOctavesLost) {
+  const had = carriedBands(before.portrait.blocks[0]!);
+  const has = new Set(carriedBands(after.portrait.blocks[0]!));
+  const common = had.filter((band) => has.has(band)).length;
+  if (common < LIMITS.leastBands || had.length - common > LIMITS.mostBandsLost) {
     return "The recordings carry different pitches: one lacks bass or treble that the other has. Use the same phone and app, and send the file itself.";
   }
   return null;

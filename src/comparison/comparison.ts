@@ -12,15 +12,15 @@ export interface Spread {
 
 /** One gain-free figure of the sound, before and after. */
 export interface ComparedFeature {
-  /** Its name, such as `event-low.4`. */
+  /** Its name: `fine-peaks`, `wrong`, or a feature of the diagnosis such as `outer-race`. */
   readonly feature: string;
   /** What it says, in the trade's words. */
   readonly meaning: string;
-  readonly unit: "dB" | "ratio";
+  readonly unit: string;
   readonly before: number;
   readonly after: number;
-  /** After less before. */
-  readonly change: Spread;
+  /** After less before; null for a figure of the whole recording, which has no interval. */
+  readonly change: Spread | null;
   /** What it adds to the log-odds that the noise is gone, nats. */
   readonly nats: number;
 }
@@ -44,6 +44,6 @@ export interface Comparison {
   readonly reach: Reach;
   /** Log-odds that the noise is gone against that it is still there, nats; null when not compared. */
   readonly gone: Spread | null;
-  /** The figures that moved the verdict most. */
+  /** What the verdict stands on: the spectra, the diagnosis, and the figures that changed most for the part. */
   readonly features: readonly ComparedFeature[];
 }

@@ -1,8 +1,8 @@
 import { clamp, correlation, mean } from "../foundation/statistics.js";
 import { spectrogram } from "../signal/spectrum.js";
 
-/** Levels by name, as a summary has them. */
-type Levels = ReadonlyMap<string, number>;
+/** Levels by band, dB; null where the recording does not carry the band. Shape [BAND_COUNT]. */
+export type FineLevels = readonly (number | null)[];
 
 /** Bands of a twelfth of an octave, 150 Hz to 7.2 kHz: narrow against a phone's bends, wide against its speed. */
 const BANDS_PER_OCTAVE = 12;
@@ -17,7 +17,6 @@ const FARTHEST_DB = 12;
 /** Two octaves: less says nothing. */
 const LEAST_BANDS = 24;
 
-const nameOf = (band: number): string => `fine.${band}`;
 const edgeHz = (band: number): number => LOWEST_HZ * 2 ** (band / BANDS_PER_OCTAVE);
 
 /**
@@ -32,11 +31,8 @@ function upTo(frames: readonly Float64Array[]): Float64Array {
   return sum;
 }
 
-/**
- * Levels in bands of a twelfth of an octave of the stretch between two times, dB, by name (`fine.0` ...).
- * Bands that the recording does not carry are left out.
- */
-export type FineBands = (startSeconds: number, endSeconds: number) => Record<string, number>;
+/** Levels in bands of a twelfth of an octave of the stretch between two times. */
+export type FineBands = (startSeconds: number, endSeconds: number) => FineLevels;
 
 /** @param sound the recording at `soundRateHz`, shape [n] */
 export function fineBandsOf(
@@ -52,21 +48,18 @@ export function fineBandsOf(
   const frameAt = (seconds: number): number => Math.round((seconds * soundRateHz - hop) / hop);
   return (startSeconds, endSeconds) => {
     const chosen = frames.slice(Math.max(0, frameAt(startSeconds)), frameAt(endSeconds));
-    if (chosen.length === 0) return {};
     const sum = upTo(chosen);
     const levelsTo = (hz: number): number => {
       const at = hz / binHz + 0.5;
       const k = Math.floor(at);
       return sum[k]! + (at - k) * (sum[k + 1]! - sum[k]!);
     };
-    const out: Record<string, number> = {};
-    for (let band = 0; band < BAND_COUNT; band++) {
+    return Array.from({ length: BAND_COUNT }, (_, band) => {
       const [low, high] = [edgeHz(band), edgeHz(band + 1)];
       const middle = Math.sqrt(low * high);
-      if (middle <= lowest || middle >= highest) continue;
-      out[nameOf(band)] = (levelsTo(high) - levelsTo(low)) / ((high - low) / binHz);
-    }
-    return out;
+      if (chosen.length === 0 || middle <= lowest || middle >= highest) return null;
+      return (levelsTo(high) - levelsTo(low)) / ((high - low) / binHz);
+    });
   };
 }
 
@@ -97,19 +90,21 @@ function withoutBends(
   });
 }
 
+/** Which bands a recording carries. */
+export const carriedBands = (levels: FineLevels): number[] =>
+  [...levels.keys()].filter((band) => levels[band] !== null);
+
 /** How two spectra compare in their fine peaks and gaps. */
 export interface FineChange {
   /** Correlation over bands: 1 for the same peaks. */
   readonly correlation: number;
   /** Fisher's z of the correlation, at most 2.6. */
   readonly likeness: number;
-  /** ln of the RMS difference in dB, and a half more. */
-  readonly difference: number;
+  /** RMS difference, dB. */
+  readonly differenceDb: number;
 }
 
 const LARGEST_CORRELATION = 0.99;
-/** Two recordings of one sound by one phone differ by about as much, dB: less is no closer. */
-const LEAST_DIFFERENCE_DB = 0.5;
 
 /**
  * How alike the fine peaks and gaps of two spectra are; null with fewer than two octaves in common.
@@ -117,14 +112,12 @@ const LEAST_DIFFERENCE_DB = 0.5;
  * Panels, tub and cabinet colour a noise with narrow peaks. Those stay while the noise stays, by whatever
  * phone and gain, and go with it; the bends of a microphone are wider, and those of a room narrower.
  */
-export function fineChange(before: Levels, after: Levels): FineChange | null {
-  const bands = Array.from({ length: BAND_COUNT }, (_, band) => band).filter(
-    (band) => before.has(nameOf(band)) && after.has(nameOf(band)),
-  );
+export function fineChange(before: FineLevels, after: FineLevels): FineChange | null {
+  const bands = carriedBands(before).filter((band) => after[band] !== null);
   if (bands.length < LEAST_BANDS) return null;
-  const flat = (side: Levels, weights: Float64Array): number[] =>
+  const flat = (side: FineLevels, weights: Float64Array): number[] =>
     withoutBends(
-      bands.map((band) => side.get(nameOf(band))!),
+      bands.map((band) => side[band]!),
       bands,
       weights,
     );
@@ -134,6 +127,6 @@ export function fineChange(before: Levels, after: Levels): FineChange | null {
   return {
     correlation: alike,
     likeness: Math.atanh(clamp(alike, -LARGEST_CORRELATION, LARGEST_CORRELATION)),
-    difference: Math.log(rms + LEAST_DIFFERENCE_DB),
+    differenceDb: rms,
   };
 }

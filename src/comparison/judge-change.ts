@@ -1,33 +1,28 @@
 import type { ComparisonVerdict, Spread } from "./comparison.js";
 import { CHANGE_LIMITS as LIMITS } from "./limits.data.js";
 
-/**
- * How far the rules of the diagnosis speak for the repaired part against a machine in order, nats, each
- * recording heard by itself.
- */
-export interface Lean {
-  readonly before: number;
-  readonly after: number;
-}
-
-/** Log-odds with their intervals, and what else `weighChange` gives. */
+/** Log-odds with their intervals, and what the diagnoses of both say. */
 export interface ChangeOdds {
   /** That what the first recording has is gone in the second, against that it is still there. */
   readonly gone: Spread;
   /** The same the other way round: that the second has something that the first lacks. */
   readonly come: Spread;
+  /** What `gone` would be after a full cure. */
   readonly reach: number;
-  readonly unusual: number;
-  readonly unusualBefore: number;
-  readonly apart: number;
-  /** Null when nobody diagnosed the two. */
-  readonly lean: Lean | null;
+  /** By how many nats the second speaks less for the part in question than the first. */
+  readonly fall: number;
+  /** By how many nats the second speaks more than the first for anything being wrong. */
+  readonly rise: number;
+  /** The first recording by itself is diagnosed as a machine in order. */
+  readonly soundsInOrder: boolean;
+  /** Both spectra have the same fine peaks and both recordings show the same patterns. */
+  readonly alike: boolean;
 }
 
 /** How a change is called. */
-export interface JudgedChange {
+export interface CalledChange {
   readonly verdict: ComparisonVerdict;
-  /** The noise stood out so little before that even a full cure would hardly show. */
+  /** The fault shows so little before that even a full cure would hardly show. */
   readonly faint: boolean;
   /** The sound changed, but not towards a machine in order. */
   readonly strange: boolean;
@@ -37,24 +32,18 @@ export interface JudgedChange {
 const passes = ({ value, low }: Spread, limit: number): boolean =>
   value >= limit && low > LIMITS.unchanged;
 
-// That a sound is another does not say which of the two is the better one. The signs that led to the part
-// must fade; without them, the sound must come nearer to machines in order.
-const towardsOrder = ({ lean, unusual, unusualBefore }: ChangeOdds): boolean =>
-  lean === null ? unusual < unusualBefore : lean.after < lean.before;
-
 /**
  * The verdict from the log-odds. "Cured" is the costly one to get wrong, then "unchanged" and "worse" of a
  * machine that was mended: doubt goes to "cannot tell".
  */
-export function judgeChange(odds: ChangeOdds): JudgedChange {
-  const { gone, come, reach, unusual, apart } = odds;
-  const faint = reach < LIMITS.heard;
-  const towards = towardsOrder(odds);
-  const strange = !towards || unusual >= LIMITS.unusual;
-  const call = (verdict: ComparisonVerdict): JudgedChange => ({ verdict, faint, strange });
-  if (apart < LIMITS.alike) return call("unchanged");
-  if (!strange && passes(gone, LIMITS.cured)) return call("cured");
-  if (!towards && passes(come, LIMITS.worse)) return call("worse");
+export function judgeChange(odds: ChangeOdds): CalledChange {
+  const { gone, come, reach, fall, rise, soundsInOrder, alike } = odds;
+  const faint = soundsInOrder || reach < LIMITS.cured;
+  const strange = fall <= 0 || rise > 0;
+  const call = (verdict: ComparisonVerdict): CalledChange => ({ verdict, faint, strange });
+  if (alike) return call("unchanged");
+  if (rise >= LIMITS.rise && passes(come, LIMITS.worse)) return call("worse");
+  if (!strange && !faint && passes(gone, LIMITS.cured)) return call("cured");
   if (gone.value <= LIMITS.unchanged && gone.high < LIMITS.cured) return call("unchanged");
   const less = !faint && !strange && passes(gone, LIMITS.better);
   return call(less ? "better" : "cannot tell");

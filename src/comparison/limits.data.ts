@@ -4,9 +4,9 @@ export const COMPARISON_LIMITS = {
   speedShare: 0.05,
   /** Blocks of 3 s, half overlapping, that a recording must have free: 7.5 s. */
   leastBlocks: 4,
-  /** Octaves that both must carry, and that the second may lack of the first's. */
-  leastOctaves: 4,
-  mostOctavesLost: 3,
+  /** Bands of a twelfth of an octave that both must carry, and that the second may lack of the first's. */
+  leastBands: 40,
+  mostBandsLost: 24,
   /**
    * Bins of a sound that nobody has worked on spread by 13.4 dB; beyond this, noise suppression is at work.
    * Passed by 2 % of simulated recordings without it, and by all with it (docs/validation.md).
@@ -19,19 +19,18 @@ export const COMPARISON_LIMITS = {
 /** Log-odds from which a change is called what, nats; equal odds of gone and still there at 0. */
 export const CHANGE_LIMITS = {
   /** The fault is gone. */
-  cured: 1.4,
-  /** What a full cure must be able to reach: less, and the noise before stood out too little. */
-  heard: 2.9,
+  cured: 2,
   /** Less than before. */
-  better: 0.4,
+  better: 0,
   /** As it was. */
-  unchanged: -0.8,
-  /** A noise has come that was not there. */
-  worse: 1.4,
-  /** A sound that lies further off is no machine in order, in spreads of such machines. */
-  unusual: 12,
-  /** Two recordings that differ by less, where those of one sound by two phones differ by 1, sound alike. */
-  alike: 0.5,
+  unchanged: -1.5,
+  /** A noise has come that was not there: the odds of the two taken the other way round, and ... */
+  worse: 2,
+  /** ... the second speaks by this much more for a fault than the first, nats: beyond what other phones do. */
+  rise: 2,
+  /** Spectra as alike as this (Fisher's z) and patterns that change less than this are the same sound. */
+  alike: 2,
+  alikeShift: 0.1,
   source: "computed: log-odds of left-out simulated washers (docs/validation.md)",
   provenance: "computed",
 } as const;

@@ -1,16 +1,17 @@
 import { createRandom } from "../foundation/random.js";
 import { quantile } from "../foundation/statistics.js";
-import { BLOCK_SECONDS, HOP_SECONDS, type BlockFigures } from "./portrait.js";
 import type { Spread } from "./comparison.js";
-import { summaryOf, type Summary } from "./summary.js";
+import type { FineLevels } from "./fine-bands.js";
+import { BLOCK_SECONDS, HOP_SECONDS } from "./portrait.js";
+import { summaryOf } from "./summary.js";
 
 const RESAMPLES = 200;
 const SEED = 4711;
 
 /** Both recordings drawn anew. */
 export interface DrawnPair {
-  readonly before: Summary;
-  readonly after: Summary;
+  readonly before: FineLevels;
+  readonly after: FineLevels;
 }
 
 /**
@@ -20,11 +21,11 @@ export interface DrawnPair {
  * Source: Künsch, Ann. Statist. 17 (1989) 1217. Seeded: the same recordings give the same draws.
  */
 export function drawPairs(
-  before: readonly BlockFigures[],
-  after: readonly BlockFigures[],
+  before: readonly FineLevels[],
+  after: readonly FineLevels[],
 ): DrawnPair[] {
   const random = createRandom(SEED);
-  const drawn = (blocks: readonly BlockFigures[]): Summary => {
+  const drawn = (blocks: readonly FineLevels[]): FineLevels => {
     const count = Math.max(2, Math.ceil((blocks.length * HOP_SECONDS) / BLOCK_SECONDS));
     return summaryOf(Array.from({ length: count }, () => random.pick(blocks)));
   };

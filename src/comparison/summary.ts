@@ -1,18 +1,15 @@
-import { mean } from "../foundation/statistics.js";
-import type { BlockFigures } from "./portrait.js";
+import type { FineLevels } from "./fine-bands.js";
 
-const LEAST_BLOCKS = 2;
-
-/** One recording in figures: means over its blocks. */
-export type Summary = ReadonlyMap<string, number>;
-
-/** Blocks taken together; a figure that any of them lacks is left out. Empty when there are fewer than two. */
-export function summaryOf(blocks: readonly BlockFigures[]): Summary {
-  const out = new Map<string, number>();
-  if (blocks.length < LEAST_BLOCKS) return out;
-  for (const name of Object.keys(blocks[0]!)) {
-    const values = blocks.flatMap((block) => block[name] ?? []);
-    if (values.length === blocks.length) out.set(name, mean(values));
-  }
-  return out;
+/** Blocks of a recording taken together: mean power by band, dB. A band that any block lacks is missing. */
+export function summaryOf(blocks: readonly FineLevels[]): FineLevels {
+  const [first = []] = blocks;
+  return first.map((_, band) => {
+    let power = 0;
+    for (const block of blocks) {
+      const level = block[band] ?? null;
+      if (level === null) return null;
+      power += 10 ** (level / 10) / blocks.length;
+    }
+    return 10 * Math.log10(power);
+  });
 }

@@ -25,24 +25,43 @@ const signed = (value: number): string => `${value >= 0 ? "+" : "-"}${Math.abs(v
 const spread = ({ value, low, high }: Spread): string =>
   `${signed(value)} (90 % ${signed(low)} to ${signed(high)})`;
 
+function figures(value: number, unit: string): string {
+  const size = Math.abs(value);
+  if (unit === "dB") return value.toFixed(1);
+  return size >= 0.1 || size === 0 ? value.toFixed(2) : value.toPrecision(1);
+}
+
+/** Units that a reader does not miss. */
+const PLAIN = new Set(["ratio", "share"]);
+
 function featureLines(features: readonly ComparedFeature[], width: number): string[] {
   if (features.length === 0) return [];
   return [
     "",
-    "What changed most for this answer, before -> after:",
-    ...features.flatMap(({ meaning, unit, before, after, change }) => {
-      const digits = unit === "dB" ? 1 : 2;
-      const name = unit === "dB" ? " dB" : "";
-      const values = `${before.toFixed(digits)} -> ${after.toFixed(digits)}${name}`;
-      const interval = `90 % ${change.low.toFixed(digits)} to ${change.high.toFixed(digits)}`;
-      return wrap(`- ${meaning}: ${values} (change ${interval})`, width, "  ");
+    "What the answer stands on, before -> after (nats for gone):",
+    ...features.flatMap(({ meaning, unit, before, after, change, nats }) => {
+      const name = PLAIN.has(unit) ? "" : ` ${unit}`;
+      const values = `${figures(before, unit)} -> ${figures(after, unit)}${name}`;
+      const interval =
+        change === null
+          ? ""
+          : `, change 90 % ${figures(change.low, unit)} to ${figures(change.high, unit)}`;
+      return wrap(`- ${meaning}: ${values}${interval} (${signed(nats)})`, width, "  ");
     }),
   ];
 }
 
+/** Whether the first can show a cure; where the verdict says already that it cannot, the figure alone. */
+function reachLine({ verdict, reach: { nats, enough, text }, gone }: ComparisonAnswer): string {
+  const figure = nats === null ? "" : ` (a full cure would reach ${signed(nats)} nats)`;
+  if (enough) return `Can the first show a cure? Yes${figure}.`;
+  const told = verdict === "cannot tell" && gone === null;
+  return `Can the first show a cure? Hardly${figure}.${told ? "" : ` ${text}`}`;
+}
+
 /** A comparison as a person reads it: first line the verdict, then why, the figures and what to do next. */
 export function comparisonText(answer: ComparisonAnswer, width = 100): string {
-  const { verdict, text, component, componentFrom, reach, gone, features, recordings } = answer;
+  const { verdict, text, component, componentFrom, gone, features, recordings } = answer;
   const lines = [`${verdict[0]!.toUpperCase()}${verdict.slice(1)}.`, ...wrap(text, width, ""), ""];
   for (const [i, { file, phase, drumRpm }] of recordings.entries()) {
     const speed = drumRpm === null ? "drum speed not heard" : `drum ${Math.round(drumRpm)} rpm`;
@@ -50,8 +69,7 @@ export function comparisonText(answer: ComparisonAnswer, width = 100): string {
     lines.push(...wrap(row, width, "  "));
   }
   lines.push(...wrap(`Part: ${COMPONENT_NAMES[component]} (${WHO[componentFrom]})`, width, "  "));
-  const shows = reach.enough ? "yes" : "hardly";
-  lines.push(...wrap(`Can the first show a cure? ${shows}. ${reach.text}`, width, "  "));
+  lines.push(...wrap(reachLine(answer), width, "  "));
   if (gone) {
     const odds = `Gone against still there: ${spread(gone)} nats; over 0 speaks for gone.`;
     lines.push(...wrap(odds, width, "  "));

@@ -1,47 +1,37 @@
 // Scores `compare` on simulated washers before and after a repair. Machine, part and phase are told; speeds are
-// looked for, as `compare` does.
-//   npm run build:tools && node .tools/tests/tools/compare-pairs.js score SEED COUNT \
-//     [first|second|third] [free|ordinary] [OUT.ndjson]
-// Writes the figures that the table of `compare` is fitted from (tests/tools/fit-change-model.py):
-//   node .tools/tests/tools/compare-pairs.js portraits SEED COUNT first OUT.ndjson [fitting|ordinary]
+// looked for, as `compare` does. Listening takes long, so that it is done once and kept:
+//   npm run build:tools
+//   node .tools/tests/tools/compare-pairs.js hear first|second|third|fourth SEED COUNT free|fitting|ordinary OUT.ndjson
+//   node .tools/tests/tools/compare-pairs.js score OUT.ndjson...
+// What the weights of `compare` are fitted from (tests/tools/fit-change-model.py):
+//   node .tools/tests/tools/compare-pairs.js signs OUT.ndjson... SIGNS.ndjson
 import { appendFileSync, writeFileSync } from "node:fs";
-import {
-  compareHeardSides,
-  heardSide,
-  unheardSide,
-  type HeardSide,
-} from "../../src/answer/compare-recordings.js";
-import { hear, type ClipToDiagnose } from "../../src/answer/diagnose-recordings.js";
-import { poorSide, whyNotComparable } from "../../src/comparison/comparable.js";
-import { reachOf } from "../../src/comparison/reach.js";
+import { compareHeardSides } from "../../src/answer/compare-recordings.js";
+import { whyNotComparable } from "../../src/comparison/comparable.js";
 import { summaryOf } from "../../src/comparison/summary.js";
-import { washerById } from "../../src/machine/washers.js";
-import { assessRecording } from "../../src/recording/assess.js";
+import { judgedChange, signsOf } from "../../src/comparison/weigh-change.js";
 import { firstPairs } from "./pairs/first-pairs.js";
-import { PAIR_DRAWS, type PairDraw, type PairRecording, type PairSet } from "./pairs/pair-set.js";
+import { fourthPairs } from "./pairs/fourth-pairs.js";
+import { keptRecordings, keptSets, type KeptSet } from "./pairs/kept-pair.js";
+import { PAIR_DRAWS, type PairDraw, type PairSet } from "./pairs/pair-set.js";
 import { secondPairs } from "./pairs/second-pairs.js";
 import { thirdPairs } from "./pairs/third-pairs.js";
 
-const [mode = "score", seedText = "1", countText = "20", simulator = "first", ...rest] =
-  process.argv.slice(2);
-const draw = PAIR_DRAWS.find((name) => rest.includes(name));
-const out = rest.find((word) => word !== draw) ?? "";
+type Maker = (seed: number, count: number, draw: PairDraw) => Generator<PairSet>;
+const MAKERS: Readonly<Record<string, Maker>> = {
+  first: firstPairs,
+  second: secondPairs,
+  third: thirdPairs,
+  fourth: fourthPairs,
+};
 
-function clipOf({ samples, sampleRateHz }: PairRecording, set: PairSet): ClipToDiagnose {
-  const recording = assessRecording({
-    channels: [samples],
-    sampleRateHz,
-    channelCount: 1,
-    codec: "WAV, PCM",
-    fileSeconds: samples.length / sampleRateHz,
-    problems: [],
-  });
-  return { file: set.id, sha256: "", recording, phase: set.phase };
-}
-
-function heardOf(made: PairRecording, set: PairSet): HeardSide {
-  const options = { washer: washerById(set.machine), machineGiven: true };
-  return heardSide(hear(clipOf(made, set), options), options);
+function listenTo([simulator = "", seed, count, drawName, out = ""]: readonly string[]): void {
+  const draw = PAIR_DRAWS.find((name) => name === drawName)!;
+  writeFileSync(out, "");
+  for (const set of MAKERS[simulator]!(Number(seed), Number(count), draw)) {
+    const lines = keptRecordings(set, simulator).map((one) => `${JSON.stringify(one)}\n`);
+    appendFileSync(out, lines.join(""));
+  }
 }
 
 const KINDS: Readonly<Record<string, readonly [before: string, after: string]>> = {
@@ -51,7 +41,8 @@ const KINDS: Readonly<Record<string, readonly [before: string, after: string]>> 
   "3 dB weaker": ["before", "weak3"],
   "6 dB weaker": ["before", "weak6"],
   "6 dB stronger": ["weak6", "kept"],
-  "fault came": ["repaired", "before"],
+  "fault came": ["repaired2", "kept"],
+  "in order in both": ["repaired2", "repaired"],
   "the same recording": ["before", "before"],
 };
 const VERDICTS = ["cured", "better", "unchanged", "worse", "cannot tell"] as const;
@@ -81,39 +72,28 @@ class Tally {
   }
 }
 
-const LEVEL_STEP_DB = 4;
+/** A technician repairs where the first recording names parts and not a machine in order. */
+const FAULTY = new Set(["likely", "shortlist"]);
 
-/** Of what a pair is one: all, those that can be compared, whose fault stood out, by level, by phone, by part. */
-function groupsOf(set: PairSet, names: readonly [string, string], sides: readonly HeardSide[]) {
-  const [before, after] = sides.map(({ side }) => side) as [HeardSide["side"], HeardSide["side"]];
-  const harsh = names.some((name) => set.recordings[name]!.harsh);
-  if (whyNotComparable(before, after) !== null) {
-    return ["1 all", `6 refused, ${harsh ? "harsh" : "mild"} phones`];
+/** Of what a pair is one: all, those that can be compared, those in which a fault was diagnosed. */
+function groupsOf({ sides }: KeptSet, names: readonly [string, string]): string[] {
+  const [before, after] = names.map((name) => sides.get(name)!) as [Side, Side];
+  if (whyNotComparable(before.side, after.side) !== null) {
+    return ["1 all", `4 refused, ${before.harsh || after.harsh ? "harsh" : "mild"} phones`];
   }
-  const heard = reachOf(before).enough ? "heard" : "faint";
-  const groups = ["1 all", "2 comparable", `3 ${heard}`];
-  if (set.faultToRestDb !== null) {
-    const low = LEVEL_STEP_DB * Math.min(2, Math.floor(set.faultToRestDb / LEVEL_STEP_DB));
-    groups.push(`4 fault ${String(low).padStart(2)} dB and over`);
-  }
-  return [...groups, `5 ${set.part}`];
+  const { verdict, ranking } = before.diagnosis;
+  const faulty = FAULTY.has(verdict.label) && ranking[0]!.component !== "normal";
+  return ["1 all", "2 comparable", faulty ? "3 diagnosed as faulty" : "3 not diagnosed as faulty"];
 }
+type Side = NonNullable<ReturnType<KeptSet["sides"]["get"]>>;
 
-function score(sets: Iterable<PairSet>): void {
+function score(paths: readonly string[]): void {
   const tallies = new Map(Object.keys(KINDS).map((kind) => [kind, new Tally()]));
-  for (const set of sets) {
-    const { id, part, phase, faultToRestDb } = set;
-    const heard = new Map(
-      Object.entries(set.recordings).map(([name, made]) => [name, heardOf(made, set)]),
-    );
+  for (const kept of keptSets(paths)) {
     for (const [kind, names] of Object.entries(KINDS)) {
-      const [before, after] = names.map((name) => heard.get(name)!) as [HeardSide, HeardSide];
-      const { verdict, text, gone } = compareHeardSides({ before, after }, { part });
-      const groups = groupsOf(set, names, [before, after]);
-      tallies.get(kind)!.add(verdict, groups);
-      if (out === "") continue;
-      const line = { id, part, phase, faultToRestDb, kind, verdict, text, gone, groups };
-      appendFileSync(out, `${JSON.stringify(line)}\n`);
+      const [before, after] = names.map((name) => kept.sides.get(name)) as [Side, Side];
+      const { verdict } = compareHeardSides({ before, after }, { part: kept.set.part });
+      tallies.get(kind)!.add(verdict, groupsOf(kept, names));
     }
   }
   process.stdout.write(`${"".padEnd(28)} pairs  ${VERDICTS.join(" ")}\n`);
@@ -123,29 +103,26 @@ function score(sets: Iterable<PairSet>): void {
   }
 }
 
-function writePortraits(sets: Iterable<PairSet>): void {
-  for (const set of sets) {
-    for (const [kind, made] of Object.entries(set.recordings)) {
-      const side = unheardSide(clipOf(made, set));
-      const fit = poorSide(side, "before") === null;
-      const figures = Object.fromEntries(summaryOf(side.portrait.blocks));
-      appendFileSync(out, `${JSON.stringify({ washer: set.id, kind, fit, figures })}\n`);
+/** One line a pair that can be compared: which hand made it, what it is, and its signs. */
+function writeSigns(paths: readonly string[]): void {
+  const out = paths.at(-1)!;
+  writeFileSync(out, "");
+  for (const { set, sides } of keptSets(paths.slice(0, -1))) {
+    for (const [kind, names] of Object.entries(KINDS)) {
+      const [before, after] = names.map((name) => sides.get(name)!) as [Side, Side];
+      if (whyNotComparable(before.side, after.side) !== null) continue;
+      const judged = judgedChange(before.diagnosis, after.diagnosis, set.part);
+      const was = summaryOf(before.side.portrait.blocks);
+      const is = summaryOf(after.side.portrait.blocks);
+      const signs = signsOf(was, is, judged);
+      const { label } = before.diagnosis.verdict;
+      const line = { hand: set.hand, washer: set.id, kind, label, ...judged, ...signs };
+      appendFileSync(out, `${JSON.stringify(line)}\n`);
     }
   }
 }
 
-type Maker = (seed: number, count: number, draw: PairDraw) => Generator<PairSet>;
-const MAKERS: Readonly<Record<string, Maker>> = {
-  first: firstPairs,
-  second: secondPairs,
-  third: thirdPairs,
-};
-if (out !== "") writeFileSync(out, "");
-const forFitting = mode === "portraits";
-const sets = MAKERS[simulator]!(
-  Number(seedText),
-  Number(countText),
-  draw ?? (forFitting ? "fitting" : "free"),
-);
-if (forFitting) writePortraits(sets);
-else score(sets);
+const [mode, ...rest] = process.argv.slice(2);
+if (mode === "hear") listenTo(rest);
+else if (mode === "signs") writeSigns(rest);
+else score(rest);

@@ -1,5 +1,5 @@
 import type { ComparisonAnswer } from "../../answer/compare-recordings.js";
-import type { ComparedFeature, Comparison, Spread } from "../../comparison/comparison.js";
+import type { ComparedFeature, Comparison } from "../../comparison/comparison.js";
 import { changePicture } from "../picture/change-picture.js";
 import { signed } from "../signed.js";
 import { dataTable, figure } from "./figure.js";
@@ -36,23 +36,28 @@ function figures(value: number): string {
   return size < 0.01 ? value.toFixed(3) : value.toPrecision(3);
 }
 
-const spreadWords = ({ value, low, high }: Spread): string =>
-  `${signed(value, 2)} (${signed(low, 2)} to ${signed(high, 2)})`;
+const changeWords = ({ before, after, change }: ComparedFeature): string =>
+  change === null
+    ? signed(after - before, 2)
+    : `${signed(change.value, 2)} (${signed(change.low, 2)} to ${signed(change.high, 2)})`;
 
-const rowOf = ({ feature, meaning, unit, before, after, change, nats }: ComparedFeature) => [
-  html`${meaning} <span class="name soft">${feature}</span>`,
-  figures(before),
-  figures(after),
-  spreadWords(change),
-  unit,
-  signed(nats),
-];
+const rowOf = (one: ComparedFeature) => {
+  const { feature, meaning, unit, before, after, nats } = one;
+  return [
+    html`${meaning} <span class="name soft">${feature}</span>`,
+    figures(before),
+    figures(after),
+    changeWords(one),
+    unit,
+    signed(nats),
+  ];
+};
 
 const COLUMNS = [
   "observation",
   "before",
   "after",
-  "change, 90 % interval",
+  "change (90 % interval)",
   "unit",
   "nats for gone",
 ] as const;

@@ -45,10 +45,10 @@ export const plannedRecordings = (jitterDb: number): PlannedRecording[] => [
   { name: "kept", moment: 1, faultDb: jitterDb },
   { name: "weak3", moment: 1, faultDb: -3 },
   { name: "weak6", moment: 1, faultDb: -6 },
+  { name: "repaired2", moment: 0, faultDb: null },
 ];
 
-/** What fitting needs besides: the same moments by other phones. */
+/** What fitting the change model needs besides: the same moment by another phone. */
 export const MORE_RECORDINGS: readonly PlannedRecording[] = [
   { name: "before2", moment: 0, faultDb: 0 },
-  { name: "repaired2", moment: 0, faultDb: null },
 ];

@@ -1,0 +1,133 @@
+import { COMPONENT_NAMES } from "../diagnosis/data/component-names.data.js";
+import { FEATURES, type FeatureId, type FeatureRow } from "../evidence/features.data.js";
+import type { Component } from "../machine/words.js";
+import { CHANGE_MODEL } from "./change-model.data.js";
+import type { ComparedFeature } from "./comparison.js";
+import { fineChange, type FineLevels } from "./fine-bands.js";
+import { leanOf, likeliestOf, partsInQuestion, type Judged } from "./part-lean.js";
+import { spreadOf, type DrawnPair } from "./resample-blocks.js";
+import { natsOf, shareOfLean, signsOf, type JudgedChange } from "./weigh-change.js";
+
+const ROWS: ReadonlyMap<FeatureId, FeatureRow> = new Map(FEATURES.map((row) => [row.id, row]));
+const SHOWN = 4;
+
+/** What one rule says of a part against a machine in order, and the figure it was asked of. */
+interface Said {
+  readonly feature: FeatureId;
+  readonly value: number;
+  readonly nats: number;
+}
+
+function saidOf({ ranking }: Judged, part: Component): Map<string, Said> {
+  const out = new Map<string, Said>();
+  for (const [component, sign] of [[part, 1] as const, ["normal", -1] as const]) {
+    const row = ranking.find((one) => one.component === component);
+    for (const { rule, nats, measurement } of row?.contributions ?? []) {
+      const before = out.get(rule.id)?.nats ?? 0;
+      out.set(rule.id, {
+        feature: rule.feature,
+        value: measurement.value!,
+        nats: before + sign * nats,
+      });
+    }
+  }
+  return out;
+}
+
+/**
+ * The figures that spoke for or against a part and changed most for what they say: only those that were
+ * measured in both recordings, each with what its change adds to the odds that the noise is gone.
+ */
+function figuresOfPart(before: Judged, after: Judged, part: Component): ComparedFeature[] {
+  const [was, is] = [saidOf(before, part), saidOf(after, part)];
+  const perNat = CHANGE_MODEL.weights.left * shareOfLean(leanOf(before, [part]));
+  const changes = new Map<FeatureId, ComparedFeature>();
+  for (const [id, { feature, value, nats }] of was) {
+    const now = is.get(id);
+    if (now === undefined) continue;
+    const { meaning, unit } = ROWS.get(feature)!;
+    const moved = perNat * (now.nats - nats) + (changes.get(feature)?.nats ?? 0);
+    changes.set(feature, {
+      feature,
+      meaning,
+      unit,
+      before: value,
+      after: now.value,
+      change: null,
+      nats: moved,
+    });
+  }
+  return [...changes.values()]
+    .filter(({ nats }) => Math.abs(nats) >= 0.05)
+    .sort((a, b) => Math.abs(b.nats) - Math.abs(a.nats))
+    .slice(0, SHOWN);
+}
+
+const chance = (logOdds: number): number => 1 / (1 + Math.exp(-logOdds));
+
+/** What a verdict stands on: both recordings, what they are diagnosed as, and both drawn anew. */
+interface Grounds {
+  readonly was: FineLevels;
+  readonly is: FineLevels;
+  readonly before: Judged;
+  readonly after: Judged;
+  readonly change: JudgedChange;
+  readonly draws: readonly DrawnPair[];
+  readonly part: Component;
+}
+
+function finePeaks({ was, is, change, draws }: Grounds): ComparedFeature[] {
+  const fine = fineChange(was, is);
+  if (fine === null) return [];
+  const drawn = draws.map((pair) => (fineChange(pair.before, pair.after)?.correlation ?? 1) - 1);
+  return [
+    {
+      feature: "fine-peaks",
+      meaning:
+        "how far the narrow peaks of the spectrum (150 Hz to 7 kHz) are those of the recording before",
+      unit: "ratio",
+      before: 1,
+      after: fine.correlation,
+      change: spreadOf(fine.correlation - 1, drawn),
+      nats: natsOf("difference", signsOf(was, is, change)),
+    },
+  ];
+}
+
+/** The signs of the verdict, the chance that anything is wrong, and the figures that changed most for the part. */
+export function tellingFigures(grounds: Grounds): ComparedFeature[] {
+  const { was, is, before, after, change, part } = grounds;
+  const signs = signsOf(was, is, change);
+  const likeliest = likeliestOf(before, partsInQuestion(before, part));
+  return [
+    ...finePeaks(grounds),
+    {
+      feature: "patterns",
+      meaning: "how far the patterns that the diagnosis asks for are others, 0 to 1",
+      unit: "share",
+      before: 0,
+      after: change.shift,
+      change: null,
+      nats: natsOf("shift", signs),
+    },
+    {
+      feature: "wrong",
+      meaning: "chance that anything is wrong, each recording diagnosed by itself",
+      unit: "share",
+      before: chance(change.wrongBefore),
+      after: chance(change.wrong),
+      change: null,
+      nats: 0,
+    },
+    {
+      feature: "lean",
+      meaning: `how far what is heard speaks for the ${COMPONENT_NAMES[likeliest]} against a machine in order; in it, as far as both recordings show them, the figures below`,
+      unit: "nats",
+      before: change.leanBefore,
+      after: change.lean,
+      change: null,
+      nats: natsOf("left", signs),
+    },
+    ...figuresOfPart(before, after, likeliest),
+  ];
+}
