@@ -10,7 +10,7 @@ const HOP = TURN_BLOCK / 4;
 /** Overlapping windows tell the same thing: this much of each counts. */
 const OWN_SHARE = 0.4;
 // Races of bearings stand next to 3 per turn, nothing common next to 1 and 2.
-const HARMONICS = 2;
+const HARMONICS = [1, 2] as const;
 // One loud knock fills one window, not a line.
 const MOST_HEIGHT = 100;
 const STEPS = [0.032, 0.016, 0.008, 0.004, 0.002];
@@ -26,15 +26,26 @@ interface Windows {
   readonly rateHz: number;
   readonly starts: readonly number[];
   readonly taper: Float64Array;
-  /** Tapered cosine and sine of 1, 2 ... per turn through one window, wound anew for each. */
-  readonly waves: readonly Wave[];
+  readonly winding: Winding;
+  /** Tapered waves of 1 and 2 per turn through one window, shape [TURN_BLOCK] each, filled anew for each. */
+  readonly once: Wave;
+  readonly twice: Wave;
 }
 
-/** Shape [TURN_BLOCK] each. */
 interface Wave {
   readonly cos: Float64Array;
   readonly sin: Float64Array;
 }
+
+/** Speed and rotation along a course, wound anew for each that is tried; place `HOP` is the clip's first sample. */
+interface Winding extends Wave {
+  readonly hz: Float64Array;
+}
+
+const waveOf = (length: number): Wave => ({
+  cos: new Float64Array(length),
+  sin: new Float64Array(length),
+});
 
 function windowsOf({ envelopes, usable }: Pick<StraightenInput, "envelopes" | "usable">): Windows {
   const { rows, rateHz } = envelopes;
@@ -53,10 +64,9 @@ function windowsOf({ envelopes, usable }: Pick<StraightenInput, "envelopes" | "u
     rateHz,
     starts,
     taper: windowOf("hann", TURN_BLOCK),
-    waves: Array.from({ length: HARMONICS }, () => ({
-      cos: new Float64Array(TURN_BLOCK),
-      sin: new Float64Array(TURN_BLOCK),
-    })),
+    winding: { ...waveOf(count + 2 * HOP), hz: new Float64Array(count + 2 * HOP) },
+    once: waveOf(TURN_BLOCK),
+    twice: waveOf(TURN_BLOCK),
   };
 }
 
@@ -108,48 +118,61 @@ class BentCourse {
   }
 }
 
-/** Winds the waves along the course from a sample on; the drum's speed in the middle, Hz. */
-function windAlong({ waves, rateHz, taper }: Windows, course: BentCourse, start: number): number {
+/**
+ * Winds the rotation along the course over all samples of some neighbouring windows at once. The angle that it
+ * starts from is the same for a whole window, so that no height depends on it.
+ */
+function wind({ winding, rateHz }: Windows, course: BentCourse, starts: readonly number[]): void {
+  if (starts.length === 0) return;
   let phase = 0;
-  let middleHz = 0;
-  for (let j = 0; j < TURN_BLOCK; j++) {
-    const hz = course.hzAt(start + j);
-    if (j === TURN_BLOCK / 2) middleHz = hz;
+  for (let j = starts[0]!; j < starts.at(-1)! + TURN_BLOCK; j++) {
+    const hz = course.hzAt(j);
     phase += (2 * Math.PI * hz) / rateHz;
-    const cos = Math.cos(phase);
-    const sin = Math.sin(phase);
-    let c = taper[j]! * cos;
-    let s = taper[j]! * sin;
-    for (const wave of waves) {
-      wave.cos[j] = c;
-      wave.sin[j] = s;
-      const next = c * cos - s * sin;
-      s = c * sin + s * cos;
-      c = next;
-    }
+    winding.hz[HOP + j] = hz;
+    winding.cos[HOP + j] = Math.cos(phase);
+    winding.sin[HOP + j] = Math.sin(phase);
   }
-  return middleHz;
+}
+
+/** Puts the waves of one window, which must have been wound over, into `once` and `twice`. */
+function taperWaves({ winding, taper, once, twice }: Windows, start: number): void {
+  for (let j = 0; j < TURN_BLOCK; j++) {
+    const cos = winding.cos[HOP + start + j]!;
+    const sin = winding.sin[HOP + start + j]!;
+    const c = taper[j]! * cos;
+    const s = taper[j]! * sin;
+    once.cos[j] = c;
+    once.sin[j] = s;
+    twice.cos[j] = c * cos - s * sin;
+    twice.sin[j] = c * sin + s * cos;
+  }
 }
 
 /** Heights over the background of 1 and 2 per turn in one window; shape [octaves * HARMONICS]. */
-function heightsIn(windows: Windows, course: BentCourse, start: number): Float64Array {
-  const { rows, backgrounds, binHz, waves } = windows;
-  const middleHz = windAlong(windows, course, start);
-  const heights = new Float64Array(rows.length * HARMONICS);
+function heightsIn(windows: Windows, start: number): Float64Array {
+  const { rows, backgrounds, binHz, winding, once, twice } = windows;
+  taperWaves(windows, start);
+  const middleHz = winding.hz[HOP + start + TURN_BLOCK / 2]!;
+  const heights = new Float64Array(rows.length * HARMONICS.length);
   rows.forEach((row, b) => {
     const first = Math.max(0, -start);
     const last = Math.min(TURN_BLOCK, row.length - start);
-    waves.forEach(({ cos, sin }, h) => {
-      let x = 0;
-      let y = 0;
-      for (let j = first; j < last; j++) {
-        const value = row[start + j]!;
-        x += cos[j]! * value;
-        y += sin[j]! * value;
-      }
-      const noise = backgrounds[b]![Math.round(((h + 1) * middleHz) / binHz)];
-      heights[b * HARMONICS + h] =
-        noise === undefined ? 0 : Math.min(MOST_HEIGHT, (x * x + y * y) / noise);
+    let x1 = 0;
+    let y1 = 0;
+    let x2 = 0;
+    let y2 = 0;
+    for (let j = first; j < last; j++) {
+      const value = row[start + j]!;
+      x1 += once.cos[j]! * value;
+      y1 += once.sin[j]! * value;
+      x2 += twice.cos[j]! * value;
+      y2 += twice.sin[j]! * value;
+    }
+    const powers = [x1 * x1 + y1 * y1, x2 * x2 + y2 * y2];
+    HARMONICS.forEach((harmonic, h) => {
+      const noise = backgrounds[b]![Math.round((harmonic * middleHz) / binHz)];
+      heights[b * HARMONICS.length + h] =
+        noise === undefined ? 0 : Math.min(MOST_HEIGHT, powers[h]! / noise);
     });
   });
   return heights;
@@ -170,12 +193,14 @@ const weighed = (heights: Float64Array, weights: Float64Array): number =>
 
 /** One round of moves of single knots; true when any helped. */
 function improve(windows: Windows, course: BentCourse, step: number): boolean {
-  const heights = windows.starts.map((start) => heightsIn(windows, course, start));
+  wind(windows, course, windows.starts);
+  const heights = windows.starts.map((start) => heightsIn(windows, start));
   const weights = weightsOf(heights);
   const scores = heights.map((row) => weighed(row, weights));
   let helped = false;
   for (let knot = 0; knot < course.knots.length; knot++) {
     const seen = windows.starts.flatMap((start, i) => (course.sees(start, knot) ? [i] : []));
+    const starts = seen.map((i) => windows.starts[i]!);
     const before = course.knots[knot]!;
     let best = seen.reduce((sum, i) => sum + scores[i]!, 0) - course.cornersAt(knot);
     let kept = before;
@@ -183,9 +208,8 @@ function improve(windows: Windows, course: BentCourse, step: number): boolean {
       const to = before + sign * step;
       if (Math.abs(to) > MOST_OFF) continue;
       course.knots[knot] = to;
-      const tried = seen.map((i) =>
-        weighed(heightsIn(windows, course, windows.starts[i]!), weights),
-      );
+      wind(windows, course, starts);
+      const tried = starts.map((start) => weighed(heightsIn(windows, start), weights));
       const score = tried.reduce((sum, v) => sum + v, 0) - course.cornersAt(knot);
       if (score <= best) continue;
       best = score;
