@@ -138,8 +138,10 @@ export function explore(
   const shortTime = shortTimeOf(judge);
   const { turns, tones } = shortTime;
   const seconds = sound.length / soundRateHz;
+  const judgedAlong = new Map<Course, JudgedCourse>();
   const read = (course: Course): Reading[] => {
-    const judged = judgeCourse(judge, course);
+    const judged = judgedAlong.get(course) ?? judgeCourse(judge, course);
+    judgedAlong.set(course, judged);
     const places = new Set(judged.places);
     return Array.from(places, (place) => {
       const reading = readingAt(judge, shortTime, judged, place);
@@ -219,12 +221,13 @@ function handTurned(clip: Clip, frame: SpeedFrame): SpeedEstimate {
   return speedFromSlowTurns(turns, frame, falling ? "falling" : "steady", clip.options);
 }
 
-function spinning(clip: Clip, frame: SpeedFrame): SpeedEstimate {
-  const { sound, soundRateHz, options } = clip;
+function spinning({ sound, soundRateHz, options }: Clip): SpeedEstimate {
   const found = explore(sound, soundRateHz, options);
   const heard = speedFromReading(found, options);
   if (heard !== null) return heard;
   const goes = soundComesAndGoes(sound, soundRateHz);
+  const frameCount = frameTimes(sound.length / soundRateHz).centres.length;
+  const frame: SpeedFrame = { mains: found.mains, frameCount };
   const unheard = speedUnheard(frame, goes ? "stop-and-go" : "unknown", ["no-speed-heard"]);
   const told = options.toldDrumRpm;
   if (told !== undefined) return speedAsTold(unheard, told);
@@ -270,7 +273,7 @@ export function estimateSpeed(
     case "spin":
     case "coast":
     case "unknown":
-      return spinning(clip, frame());
+      return spinning(clip);
   }
 }
 
