@@ -48,6 +48,18 @@ interface TurnSpectra {
   turnPeaks(): LineSpectrum;
 }
 
+/** Where the blocks of straightened rows begin that may be looked at, evenly spread, half overlapping. */
+function blockStarts(
+  rowLength: number,
+  blockLength: number,
+  isUsable: (start: number) => boolean,
+): number[] {
+  const blocks = Math.max(1, Math.round((rowLength - blockLength) / (blockLength / 2)) + 1);
+  return Array.from({ length: blocks }, (_, b) =>
+    blocks === 1 ? 0 : Math.floor((b * (rowLength - blockLength)) / (blocks - 1)),
+  ).filter(isUsable);
+}
+
 export function turnSpectra(
   input: Pick<StraightenInput, "envelopes" | "usable" | "mainsHz">,
   clock: TurnClock,
@@ -55,25 +67,26 @@ export function turnSpectra(
   view: TurnView,
 ): TurnSpectra {
   const { rows, rateHz } = input.envelopes;
-  const { usable } = input;
   const { size } = view;
-  const length = Math.round(view.blockSeconds * rateHz);
   const binHz = rateHz / size;
   const count = Math.floor(view.topHz / binHz);
+  const straightRows = rowsToAngle(rows, rateHz, clock, rateHz);
+  const rowLength = straightRows[0]?.length ?? 0;
+  const part = Math.min(Math.round(view.blockSeconds * rateHz), rowLength);
+  const starts = blockStarts(rowLength, part, (start) => {
+    const [from, to] = clockTimes(clock, [start / rateHz, (start + part) / rateHz]);
+    return usableShare(input.usable, from!, to!) >= 0.5;
+  });
+  const window = windowOf("hann", part);
   const octaves = new OctaveMean(count);
+  const plan = fftPlan(size);
+  const block = new Float64Array(size);
   const bins = new Float64Array(2 * size);
-  for (const straight of rowsToAngle(rows, rateHz, clock, rateHz)) {
-    const part = Math.min(length, straight.length);
-    const window = windowOf("hann", part);
+  for (const straight of straightRows) {
     const power = new Float64Array(count);
-    const blocks = Math.max(1, Math.round((straight.length - part) / (part / 2)) + 1);
-    for (let b = 0; b < blocks; b++) {
-      const start = blocks === 1 ? 0 : Math.floor((b * (straight.length - part)) / (blocks - 1));
-      const [from, to] = clockTimes(clock, [start / rateHz, (start + part) / rateHz]);
-      if (usableShare(usable, from!, to!) < 0.5) continue;
-      const block = new Float64Array(size);
+    for (const start of starts) {
       for (let j = 0; j < part; j++) block[j] = straight[start + j]! * window[j]!;
-      fftPlan(size).forwardReal(block, bins);
+      plan.forwardReal(block, bins);
       for (let k = 0; k < count; k++) power[k]! += bins[2 * k]! ** 2 + bins[2 * k + 1]! ** 2;
     }
     for (let k = 0; k < count; k++) power[k]! += 1e-12;
