@@ -70,6 +70,10 @@ function slipOdds(motorHz: number, source: ToneSource, prior: SpeedPrior): numbe
 
 /** Tone odds of one source with what is known of its motor added. */
 export function sourceOdds(tones: Scan, i: number, source: ToneSource, prior: SpeedPrior): number {
+  // Nothing is known of most motors: this is the inner loop of every scan.
+  if (prior.toldMotorHz === null && (source.mainsPoles.length === 0 || !prior.onPlateau)) {
+    return tones.odds[i]!;
+  }
   const motorHz = scanHz(tones, i) * source.motorPerTone;
   return (
     tones.odds[i]! +
