@@ -62,6 +62,15 @@ function weighted(
   return sum;
 }
 
+// The same inside the signal for taps that read alike from both ends: two samples share one product.
+function weightedEvenly(taps: Float64Array, x: Float64Array, newest: number): number {
+  const oldest = newest - taps.length + 1;
+  const half = (taps.length - 1) / 2;
+  let sum = taps[half]! * x[newest - half]!;
+  for (let j = 0; j < half; j++) sum += taps[j]! * (x[newest - j]! + x[oldest + j]!);
+  return sum;
+}
+
 /**
  * Changes the sample rate by a rational factor with a polyphase Kaiser-windowed sinc.
  *
@@ -85,6 +94,10 @@ export function resample(samples: Numbers, fromHz: number, toHz: number): Float6
     const position = m * down + centre;
     const phase = position % up;
     const newest = (position - phase) / up;
+    if (up === 1 && newest < n && newest >= perPhase - 1) {
+      out[m] = weightedEvenly(phases[0]!, x, newest);
+      continue;
+    }
     const first = Math.max(0, newest - n + 1);
     const last = Math.min(perPhase - 1, newest);
     out[m] = weighted(phases[phase]!, x, newest, first, last);
