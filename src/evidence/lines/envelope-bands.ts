@@ -34,6 +34,26 @@ export const steadyHalfWidthHz = (hz: number): number => 0.12 + 0.001 * hz;
 const notchesOf = (rates: readonly number[]): Notch[] =>
   rates.map((hz) => ({ hz, halfHz: steadyHalfWidthHz(hz) }));
 
+const known = new WeakMap<ListeningContext, Map<string, LogEnvelope>>();
+
+/** The log envelope of a band, worked out once per context, rate and drift. */
+function logEnvelopeOf(
+  context: ListeningContext,
+  name: BandName,
+  rateHz: number,
+  slowerSeconds: number,
+): LogEnvelope {
+  const made = known.get(context) ?? new Map<string, LogEnvelope>();
+  known.set(context, made);
+  const key = `${name} ${rateHz} ${slowerSeconds}`;
+  const found = made.get(key);
+  if (found !== undefined) return found;
+  const mask = { usable: context.usableMask, hopSeconds: context.maskHopSeconds };
+  const envelope = logEnvelope(context.envelope(name), mask, rateHz, slowerSeconds);
+  made.set(key, envelope);
+  return envelope;
+}
+
 /**
  * Log envelopes of the bands at a common rate, drift taken off, the mains comb and codec frames emptied
  * when wanted.
@@ -47,10 +67,9 @@ export function bandLogEnvelopes(
     readonly emptySteady: boolean;
   },
 ): LogEnvelope[] {
-  const mask = { usable: context.usableMask, hopSeconds: context.maskHopSeconds };
   const { rateHz, driftSeconds, emptySteady } = options;
   const logs = carriedBands(context, bands).map((name) =>
-    logEnvelope(context.envelope(name), mask, rateHz, driftSeconds),
+    logEnvelopeOf(context, name, rateHz, driftSeconds),
   );
   const notches = emptySteady ? notchesOf(steadyRates(context, rateHz / 2)) : [];
   const out: LogEnvelope[] = [];

@@ -8,7 +8,7 @@ import {
   type DecoyRange,
   type Harmonics,
 } from "./comb-test.js";
-import { blankedBins } from "./known-lines.js";
+import { blankedBins, type LineOwner } from "./known-lines.js";
 import { withOwnLines, type LineAxis } from "./line-axis.js";
 import type { PlacedLine } from "./place-lines.js";
 
@@ -107,7 +107,7 @@ const SWING_FACTOR = 3;
 const raised = (p: number, hz: number): number =>
   hz < SWINGING_HZ ? Math.min(1, SWING_FACTOR * p) : p;
 
-/** Tests groups of one clip, sharing curves between groups of one axis and comb. */
+/** Tests groups of one clip, sharing curves between groups of one axis, owner and comb. */
 export class WindowTester {
   private readonly curves = new Map<LineAxis, Map<string, CombCurve>>();
   private readonly groups: readonly LineGroup[];
@@ -116,24 +116,26 @@ export class WindowTester {
     this.groups = groups;
   }
 
-  private curve(axis: LineAxis, harmonics: Harmonics): CombCurve {
+  /** The curve of an axis, with the lines of one owner left in unless it is null. */
+  private curve(axis: LineAxis, harmonics: Harmonics, owner: LineOwner | null): CombCurve {
     const ofAxis = this.curves.get(axis) ?? new Map<string, CombCurve>();
     this.curves.set(axis, ofAxis);
-    const key = harmonics.multiples.join(" ");
-    const known = ofAxis.get(key) ?? combCurve(axis, harmonics);
-    ofAxis.set(key, known);
-    return known;
+    const key = `${owner ?? "none"} ${harmonics.multiples.join(" ")}`;
+    const known = ofAxis.get(key);
+    if (known !== undefined) return known;
+    const made = combCurve(owner === null ? axis : withOwnLines(axis, owner), harmonics);
+    ofAxis.set(key, made);
+    return made;
   }
 
   /** Tests every line of a group; empty when the clip's background cannot be judged there. */
   private test(group: LineGroup, outstanding: readonly Outstanding[]): LineTest[] {
     const { axis, comb, members } = group;
-    const shared = this.curve(axis, comb.harmonics);
+    const shared = this.curve(axis, comb.harmonics, null);
     const range = rangeFor(axis, comb, forbiddenBins(group, outstanding));
     const background = nullSums(axis, shared, comb.halfWidth, range);
     if (background === null) return [];
-    const owner = members[0]!.owner;
-    const curve = owner === null ? shared : combCurve(withOwnLines(axis, owner), comb.harmonics);
+    const curve = this.curve(axis, comb.harmonics, members[0]!.owner);
     return members.map((placed) => {
       const { centre, halfWidth } = placed.comb;
       const { value, at } = windowMaximum(curve, centre, halfWidth);
