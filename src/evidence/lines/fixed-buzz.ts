@@ -43,15 +43,18 @@ function frameLevels(power: Float64Array, edges: readonly number[]): Float64Arra
 
 function speedMap(context: ListeningContext): SpeedMap | null {
   const { sound, soundRateHz } = context;
-  const { frames, binHz } = spectrogram(sound, soundRateHz, { length: FRAME, hop: HOP });
+  const frameCount = Math.max(0, Math.floor((sound.length - FRAME) / HOP) + 1);
   const step = HOP / soundRateHz;
   const speed = speedSteps(context, step);
   const usable = usableSteps(context, step, speed.length);
-  const used = frames.flatMap((_, i) => (speed[i]! > 0.4 && usable[i]! > 0.9 ? [i] : []));
+  const used = Array.from({ length: frameCount }, (_, i) => i).filter(
+    (i) => speed[i]! > 0.4 && usable[i]! > 0.9,
+  );
   if (used.length < FEWEST_FRAMES * FEWEST_STEPS) return null;
   const speeds = used.map((i) => speed[i]!);
   const [low, high] = [quantile(speeds, 0.02), quantile(speeds, 0.98)];
   if (high / low < LEAST_SPEED_RATIO) return null;
+  const { frames, binHz } = spectrogram(sound, soundRateHz, { length: FRAME, hop: HOP });
   const count = Math.round(PER_OCTAVE * Math.log2(HIGH_HZ / LOW_HZ));
   const bandHz = Array.from({ length: count }, (_, b) => LOW_HZ * 2 ** ((b + 0.5) / PER_OCTAVE));
   const edges = Array.from({ length: count + 1 }, (_, b) =>
