@@ -50,11 +50,15 @@ export class OctaveMean {
 
   /** Shape [bins]. */
   logMeans(): Float64Array {
-    return Float64Array.from({ length: this.count }, (_, k) => this.logMean(k));
+    const out = new Float64Array(this.count);
+    for (let k = 0; k < out.length; k++) out[k] = this.logMean(k);
+    return out;
   }
 
   /** Shape [bins]. */
   logPlainMeans(): Float64Array {
-    return Float64Array.from({ length: this.count }, (_, k) => this.logPlainMean(k));
+    const out = new Float64Array(this.count);
+    for (let k = 0; k < out.length; k++) out[k] = this.logPlainMean(k);
+    return out;
   }
 }

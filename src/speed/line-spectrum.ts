@@ -19,5 +19,7 @@ export function inDeviations(
   const part = values.subarray(Math.min(from, values.length - 1));
   const centre = median(part);
   const spread = Math.max(leastSpread, robustDeviation(part));
-  return { z: values.map((v) => (v - centre) / spread), spread, binHz };
+  const z = new Float64Array(values.length);
+  for (let k = 0; k < z.length; k++) z[k] = (values[k]! - centre) / spread;
+  return { z, spread, binHz };
 }

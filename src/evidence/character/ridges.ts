@@ -1,3 +1,4 @@
+import { nthSmallest } from "../../foundation/nth-smallest.js";
 import { quantile } from "../../foundation/statistics.js";
 import { logBackground } from "../../signal/spectral-background.js";
 import type { ListeningContext } from "../context.js";
@@ -59,11 +60,11 @@ function steadyHeights(height: readonly Float32Array[], usable: Uint8Array): Flo
   const bins = height[0]?.length ?? 0;
   const steady = new Float32Array(bins);
   if (chosen.length < 5) return steady;
-  const column = new Float32Array(chosen.length);
+  const column = new Float64Array(chosen.length);
   const place = Math.floor(0.2 * chosen.length);
   for (let k = 0; k < bins; k++) {
     for (let i = 0; i < chosen.length; i++) column[i] = chosen[i]![k]!;
-    steady[k] = Math.max(0, column.sort()[place]!);
+    steady[k] = Math.max(0, nthSmallest(column, place));
   }
   // A line that wavers by a bin stays the same line.
   return steady.map((value, k) => Math.max(value, steady[k - 1] ?? 0, steady[k + 1] ?? 0));

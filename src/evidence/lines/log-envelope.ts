@@ -113,9 +113,10 @@ export function notchPair(
     }
   }
   fftPlan(size).inverse(bins, joined);
-  const part = (offset: number): LogEnvelope => ({
-    values: Float64Array.from({ length: n }, (_, i) => joined[2 * i + offset]!),
-    sampleRateHz: first.sampleRateHz,
-  });
+  const part = (offset: number): LogEnvelope => {
+    const values = new Float64Array(n);
+    for (let i = 0; i < n; i++) values[i] = joined[2 * i + offset]!;
+    return { values, sampleRateHz: first.sampleRateHz };
+  };
   return [part(0), part(1)];
 }
