@@ -56,8 +56,15 @@ export function addEvaluateCommand(program: Command): void {
     const { checkEvaluateOptions } = await import("./evaluate-options.js");
     const options = checkEvaluateOptions(raw);
     const floors = options.failUnder.map(parseFloor);
-    const { evaluateFolder, evaluatePairs, evaluationReport, evaluationText, writeReport } =
-      await import("../src/index.js");
+    const {
+      checkReportPlace,
+      evaluateFolder,
+      evaluatePairs,
+      evaluationReport,
+      evaluationText,
+      writeReport,
+    } = await import("../src/index.js");
+    await checkReportPlace(options.html);
     const progress = createProgress();
     const { pairs, failures } = await evaluateFolder(folder, options.tell, {
       limits: limitsOf(options),

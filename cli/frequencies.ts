@@ -52,6 +52,8 @@ export function addFrequenciesCommand(program: Command): void {
       const { checkFrequenciesOptions } = await import("./frequencies-options.js");
       const options = checkFrequenciesOptions(raw);
       const { runFrequencies } = await import("./run-frequencies.js");
-      process.stdout.write(await runFrequencies(options, screenWidth()));
+      const { text, question } = await runFrequencies(options, screenWidth());
+      if (question !== null) process.stderr.write(`washer-noise: ${question}\n`);
+      process.stdout.write(text);
     });
 }

@@ -1,4 +1,5 @@
 import {
+  checkReportPlace,
   diagnoseRecordings,
   diagnosisReport,
   diagnosisText,
@@ -182,6 +183,7 @@ export async function runDiagnose(
   surroundings: Surroundings,
 ): Promise<number> {
   const { progress } = surroundings;
+  await checkReportPlace(options.html);
   const job = options.job === undefined ? null : await openJobToUpdate(options.job, options);
   const facts = job ?? (await factsOf(options));
   const { loaded, failed } = await loadAll(clips, options, surroundings);

@@ -6,6 +6,7 @@ import {
   type ShaftSpeeds,
   type Washer,
 } from "../src/index.js";
+import { speedQuestion } from "./speed-question.js";
 import { linesTable } from "./frequencies-table.js";
 
 /** What is asked for; speeds that were not told are undefined. */
@@ -48,9 +49,23 @@ function heading(washer: Washer, state: RunningState, shafts: ShaftSpeeds): stri
   ].join("\n");
 }
 
-/** Runs `frequencies` and returns what goes to stdout. */
-export async function runFrequencies(options: FrequenciesOptions, width: number): Promise<string> {
+export interface FrequenciesAnswer {
+  /** What goes to stdout. */
+  readonly text: string;
+  /** What is odd about the told speeds, for stderr; null when nothing is. */
+  readonly question: string | null;
+}
+
+/** Runs `frequencies`. */
+export async function runFrequencies(
+  options: FrequenciesOptions,
+  width: number,
+): Promise<FrequenciesAnswer> {
   const washer = await loadWasher(options.machine);
+  return { text: tableFor(washer, options, width), question: speedQuestion(options, washer) };
+}
+
+function tableFor(washer: Washer, options: FrequenciesOptions, width: number): string {
   const state: RunningState = {
     drumRpm: options.drumRpm ?? null,
     motorRpm: options.motorRpm ?? null,

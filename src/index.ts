@@ -46,7 +46,7 @@ export {
   triageReport,
 } from "./report/html/reports.js";
 export { checkOutlooks, type CheckOutlook } from "./answer/check-outlook.js";
-export { writeReport } from "./batch/write-report.js";
+export { checkReportPlace, writeReport } from "./batch/write-report.js";
 export { diagnosisText } from "./report/diagnosis-text.js";
 export { figuresText } from "./report/figures-text.js";
 export { loadClip, type LoadedClip } from "./batch/load-clip.js";

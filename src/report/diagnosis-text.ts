@@ -47,7 +47,7 @@ function soundWords(answer: Answer): string {
   const { phase, character, speed } = answer;
   const calm = ranks(answer) ? ["no unusual noise"] : [];
   const sound = character.label === "none" ? calm : [character.label];
-  const ear = phase.given ? "" : " (judged by ear)";
+  const ear = phase.given ? "" : " (judged from the sound)";
   const where = phase.label === "unknown" ? "phase not known" : `phase ${phase.label}${ear}`;
   return [...sound, where, speedWords(speed)].join("; ");
 }
@@ -115,9 +115,8 @@ const MOST_SET_PARTS = 6;
 function setLines({ predictionSet }: Answer, width: number): string[] {
   const { cover, components } = predictionSet;
   if (components.length > MOST_SET_PARTS) return [];
-  const which =
-    components.length === 1 ? "the first part" : `among the first ${components.length} parts`;
-  const text = `With a chance of ${percent(cover)} the cause is ${which} (as measured on simulated recordings).`;
+  const which = components.length === 1 ? "the first part" : `the first ${components.length} parts`;
+  const text = `A list cut off after ${which} held the cause in ${percent(cover)} of simulated recordings.`;
   return wrap(`${"\u00a0".repeat(5)}${text}`, width, " ".repeat(5));
 }
 

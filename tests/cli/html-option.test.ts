@@ -1,4 +1,4 @@
-import { mkdtempSync, readFileSync, readdirSync, rmSync } from "node:fs";
+import { mkdirSync, mkdtempSync, readFileSync, readdirSync, rmSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
@@ -68,11 +68,21 @@ describe("--html", () => {
     expect(wrong.error!.issues[0]!.message).toMatch(/--html .*\.html.*"spin\.m4a"/);
   });
 
-  it("prints the answer even when the report cannot be written, and says what to do", async () => {
-    const { status, out, err } = await diagnose(join(folder, "no-such-folder", "r.html"), false);
+  it("says before it listens that the report has no place", async () => {
+    const started = performance.now();
+    await expect(diagnose(join(folder, "no-such-folder", "r.html"), false)).rejects.toThrow(
+      /no-such-folder.*its folder does not exist: make it first/,
+    );
+    expect(performance.now() - started).toBeLessThan(500);
+  });
+
+  it("prints the answer even when the report cannot be written after all", async () => {
+    const path = join(folder, "taken.html");
+    mkdirSync(`${path}.part`);
+    const { status, out, err } = await diagnose(path, false);
     expect(status).toBe(1);
     expect(JSON.parse(out)).toHaveProperty("verdict");
-    expect(err).toMatch(/no-such-folder.*its folder does not exist: make it first/);
+    expect(err).toMatch(/taken\.html cannot be written: .*What stood there before is unchanged/);
     expect(err.trim().split("\n")).toHaveLength(1);
   });
 });

@@ -1,7 +1,7 @@
 import { Command } from "commander";
 import { describe, expect, test } from "vitest";
 import { addFrequenciesCommand } from "../../cli/frequencies.js";
-import { runFrequencies } from "../../cli/run-frequencies.js";
+import { runFrequencies, type FrequenciesOptions } from "../../cli/run-frequencies.js";
 import { MACHINE_IDS } from "../../src/machine/words.js";
 
 const asked = { phase: "spin", json: false } as const;
@@ -14,9 +14,20 @@ interface Told {
   readonly lines: readonly { readonly id: string; readonly hz: number | null }[];
 }
 
+const textOf = async (options: FrequenciesOptions, width: number): Promise<string> =>
+  (await runFrequencies(options, width)).text;
+
 describe("washer-noise frequencies", () => {
+  test("questions speeds that cannot go together: a direct drive has one shaft", async () => {
+    const told = { ...asked, machine: "front-load-direct", drumRpm: 1200 };
+    expect((await runFrequencies({ ...told, motorRpm: 500 }, 100)).question).toMatch(
+      /--motor-rpm 500 with --drum-rpm 1200.*1\.00 times a turn of the drum.*0\.42/,
+    );
+    expect((await runFrequencies({ ...told, motorRpm: 1200 }, 100)).question).toBeNull();
+  });
+
   test("prints the rates worked out by hand, damaged parts before sound ones", async () => {
-    const text = await runFrequencies(
+    const text = await textOf(
       { ...asked, machine: "front-load-direct", drumRpm: 600, lineHz: 50 },
       100,
     );
@@ -31,7 +42,7 @@ describe("washer-noise frequencies", () => {
   });
 
   test("keeps to the screen's width and rises in frequency within each part", async () => {
-    const text = await runFrequencies({ ...asked, drumRpm: 800, motorRpm: 8800, lineHz: 60 }, 90);
+    const text = await textOf({ ...asked, drumRpm: 800, motorRpm: 8800, lineHz: 60 }, 90);
     expect(Math.max(...text.split("\n").map((line) => line.length))).toBeLessThanOrEqual(90);
     const part = text.split("MADE BY A SOUND MACHINE TOO")[1]!;
     const hz = [...part.matchAll(/^ {0,8}(\d[\d.]*) /gm)].map(([, value]) => Number(value));
@@ -41,16 +52,16 @@ describe("washer-noise frequencies", () => {
 
   test("asks for the motor's speed where the drive ratio is not known well enough", async () => {
     const belt = { ...asked, machine: "front-load-belt-universal", drumRpm: 1200 };
-    expect(await runFrequencies(belt, 100)).toMatch(
+    expect(await textOf(belt, 100)).toMatch(
       /motor +not known: tell --motor-rpm \(8 to 14 turns per drum turn\)/,
     );
-    expect(await runFrequencies({ ...belt, motorRpm: 14_400 }, 100)).toMatch(
+    expect(await textOf({ ...belt, motorRpm: 14_400 }, 100)).toMatch(
       /5760 .*motor x 24 .*commutator, 24 bars/,
     );
   });
 
   test("says that a top loader's drum stands in the wash, and how fast the agitator goes", async () => {
-    const text = await runFrequencies(
+    const text = await textOf(
       { ...asked, machine: "top-load-belt", motorRpm: 1725, phase: "wash" },
       100,
     );
@@ -59,7 +70,7 @@ describe("washer-noise frequencies", () => {
   });
 
   test("gives the same lines as JSON with --json, missing speeds as null", async () => {
-    const text = await runFrequencies(
+    const text = await textOf(
       { ...asked, machine: "front-load-direct", drumRpm: 1200, json: true },
       100,
     );

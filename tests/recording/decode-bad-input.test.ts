@@ -5,6 +5,7 @@ import { afterAll, describe, expect, it } from "vitest";
 import { WasherNoiseError } from "../../src/foundation/errors.js";
 import { readSoundFile } from "../../src/recording/files/read-sound-file.js";
 import { sniff } from "../../src/recording/decode/sniff.js";
+import { wavBytes } from "../../src/synthesis/wav-bytes.js";
 import { fixtureBytes, fixturePath } from "./fixtures/fixture-signal.js";
 
 const folder = mkdtempSync(join(tmpdir(), "washer-noise-decode-"));
@@ -55,6 +56,11 @@ const cases: readonly (readonly [what: string, code: string, path: () => string]
     "a WAV cut off in its header",
     "recording-damaged",
     () => place("cut.wav", "RIFF\x24\x00\x00\x00WAVEfmt "),
+  ],
+  [
+    "a WAV of 12 s of which a tenth is left",
+    "recording-damaged",
+    () => place("stub.wav", wavBytes(new Float32Array(12 * 8000), 8000).subarray(0, 1700)),
   ],
   [
     "an Ogg page and nothing behind it",

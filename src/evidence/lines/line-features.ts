@@ -52,11 +52,14 @@ function spokesman(findings: readonly LineFinding[]): LineFinding | null {
 function reportOf(found: LineFinding, context: ListeningContext, trust: number): Measurement {
   const { line, heardHz, heardOrder, pAdjusted, confounded } = found;
   const motorHz = (context.speed.motorRpm?.value ?? 0) / 60;
+  const rpm = context.speed.drumRpm?.value ?? null;
+  // Where the speed moves, the line's mean frequency and the one speed that is told do not go together.
+  const hz = heardOrder === null || rpm === null ? heardHz : (heardOrder * rpm) / 60;
   return measured(pAdjusted, trust * (confounded ? CONFOUNDED_TRUST : 1), {
-    hz: heardHz,
+    hz,
     label: line.label,
     ...(heardOrder === null ? {} : { perTurn: heardOrder }),
-    ...(context.speed.drumRpm === null ? {} : { rpm: context.speed.drumRpm.value }),
+    ...(rpm === null ? {} : { rpm }),
     ...(line.clock === "motor" && motorHz > 0 ? { perMotorTurn: heardHz / motorHz } : {}),
   });
 }

@@ -45,6 +45,7 @@ export async function keepSamples(
   await firstPass({ source, stream, limits, levels }, store, factor, known);
   checkLevels(name, stream, levels);
   const fileSeconds = levels.frames / stream.sampleRateHz;
+  checkWhatIsLeft(name, stream, fileSeconds);
   const problems: RecordingProblem[] = [...stream.problems];
   if (store.overflowed || (known && fileSeconds > keptSeconds)) {
     const stretch = loudestStretch(levels.energies, keptSeconds);
@@ -175,6 +176,16 @@ function longProblem(fileSeconds: number, stretch: Interval): RecordingProblem {
     severity: "note",
     message: `The recording lasts ${clockTime(fileSeconds)} minutes; its loudest stretch, ${from} to ${to}, is listened to. Send one minute of the noise for a quicker answer.`,
   };
+}
+
+/** What is left of a file that was cut off must last at least this long to be listened to at all. */
+const LEAST_LEFT_SECONDS = 0.3;
+
+function checkWhatIsLeft(name: string, { claimedSeconds }: PcmStream, fileSeconds: number): void {
+  if (claimedSeconds === null || claimedSeconds < 2 * LEAST_LEFT_SECONDS) return;
+  if (fileSeconds >= LEAST_LEFT_SECONDS) return;
+  const what = `it was cut off on the way: of ${claimedSeconds.toFixed(1)} s only ${fileSeconds.toFixed(1)} s are there`;
+  throw damaged(name, what, { claimedSeconds, fileSeconds });
 }
 
 // Half a second and 2 % are more than padding and rounded durations explain.

@@ -33,12 +33,13 @@ export async function openFileSource(path: string): Promise<FileSource> {
     // Opening a pipe would wait for its writer, so the kind is asked first.
     const found = await stat(path);
     if (!found.isFile()) {
-      const kind = found.isDirectory() ? "a folder" : "not a plain file";
-      throw new WasherNoiseError(
-        "file-unreadable",
-        `${path}: this is ${kind}. Name a sound file.`,
-        { file: path },
-      );
+      const hint = "Name a sound file";
+      const [kind, remedy] = found.isDirectory()
+        ? ["a folder", `${hint}, or see \`washer-noise triage\` for many of them`]
+        : ["not a plain file", hint];
+      throw new WasherNoiseError("file-unreadable", `${path}: this is ${kind}. ${remedy}.`, {
+        file: path,
+      });
     }
     handle = await open(path, "r");
   } catch (error) {

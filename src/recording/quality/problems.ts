@@ -16,8 +16,8 @@ export function problemOf(
   return { code, severity, message };
 }
 
-/** A share as a percentage with one or two telling digits. */
+/** A share as a percentage with one telling digit, or two from 10 on. */
 export const percent = (share: number): string => {
   const value = 100 * share;
-  return value >= 10 ? value.toFixed(0) : value >= 0.1 ? value.toFixed(1) : value.toFixed(2);
+  return value >= 1 ? value.toFixed(0) : value >= 0.1 ? value.toFixed(1) : value.toFixed(2);
 };

@@ -62,4 +62,4 @@ export const isRanked = (answer: Answer): boolean =>
 export const phaseWords = ({ phase }: Pick<AnsweredRecording, "phase">): string =>
   phase.label === "unknown"
     ? "phase not known"
-    : `${phase.label} (${phase.given ? "as told" : "judged by ear"})`;
+    : `${phase.label} (${phase.given ? "as told" : "judged from the sound"})`;
