@@ -17,7 +17,7 @@ export interface ComparedSide {
   readonly diagnosis: Judged;
 }
 
-function wording({ verdict, faint, strange }: CalledChange, name: string): string {
+function wording({ verdict, strange }: CalledChange, name: string): string {
   switch (verdict) {
     case "cured":
       return `The noise of the recording before is gone. Check the ${name} once more by hand, as after any repair.`;
@@ -28,9 +28,6 @@ function wording({ verdict, faint, strange }: CalledChange, name: string): strin
     case "worse":
       return "The recording after the repair holds a noise that the one before does not have. Diagnose it by itself.";
     case "cannot tell":
-      if (faint) {
-        return "The first recording does not show a fault clearly enough to prove it gone. A hand test decides, or an older recording in which the noise is loud.";
-      }
       return strange
         ? "The sound is another than before, but nothing says that it is nearer to a machine in order. Diagnose the new recording by itself."
         : "The change is too small to say that the noise is gone, and too large to say that it is still there. Record 30 seconds or more of the same phase, with the same phone in the same place.";
@@ -91,6 +88,7 @@ export function compareSides(
     draws,
     part: part.component,
   });
-  const text = wording(called, COMPONENT_NAMES[part.component]);
+  const faint = called.verdict === "cannot tell" && called.faint;
+  const text = faint ? about.reach.text : wording(called, COMPONENT_NAMES[part.component]);
   return { verdict: called.verdict, text, ...about, gone, features };
 }

@@ -38,7 +38,7 @@ const passes = ({ value, low }: Spread, limit: number): boolean =>
  */
 export function judgeChange(odds: ChangeOdds): CalledChange {
   const { gone, come, reach, fall, rise, soundsInOrder, alike } = odds;
-  const faint = soundsInOrder || reach < LIMITS.cured;
+  const faint = soundsInOrder || reach < LIMITS.heard;
   const strange = fall <= 0 || rise > 0;
   const call = (verdict: ComparisonVerdict): CalledChange => ({ verdict, faint, strange });
   if (alike) return call("unchanged");

@@ -22,8 +22,11 @@ export function reachOf(before: ComparableSide, judged: Judged, part: Component)
   const poor = poorSide(before, "before");
   if (poor !== null) return { nats: null, enough: false, text: poor };
   const nats = reachOdds(judged, part);
-  if (judged.verdict.label !== "normal-sound" && nats >= CHANGE_LIMITS.cured) {
-    const text = "The fault shows in the first recording: a full cure would show.";
+  if (judged.verdict.label !== "normal-sound" && nats >= CHANGE_LIMITS.heard) {
+    const text =
+      nats >= CHANGE_LIMITS.cured
+        ? "The fault shows in the first recording: a full cure would most likely show."
+        : "The fault shows weakly in the first recording: a full cure may go unseen.";
     return { nats, enough: true, text };
   }
   const text = `The first recording does not show a fault clearly enough to prove it gone. ${LOUDER}`;

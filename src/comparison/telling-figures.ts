@@ -4,9 +4,9 @@ import type { Component } from "../machine/words.js";
 import { CHANGE_MODEL } from "./change-model.data.js";
 import type { ComparedFeature } from "./comparison.js";
 import { fineChange, type FineLevels } from "./fine-bands.js";
-import { leanOf, likeliestOf, partsInQuestion, type Judged } from "./part-lean.js";
+import { likeliestOf, partsInQuestion, type Judged } from "./part-lean.js";
 import { spreadOf, type DrawnPair } from "./resample-blocks.js";
-import { natsOf, shareOfLean, signsOf, type JudgedChange } from "./weigh-change.js";
+import { natsOf, signsOf, type JudgedChange } from "./weigh-change.js";
 
 const ROWS: ReadonlyMap<FeatureId, FeatureRow> = new Map(FEATURES.map((row) => [row.id, row]));
 const SHOWN = 4;
@@ -40,13 +40,13 @@ function saidOf({ ranking }: Judged, part: Component): Map<string, Said> {
  */
 function figuresOfPart(before: Judged, after: Judged, part: Component): ComparedFeature[] {
   const [was, is] = [saidOf(before, part), saidOf(after, part)];
-  const perNat = CHANGE_MODEL.weights.left * shareOfLean(leanOf(before, [part]));
   const changes = new Map<FeatureId, ComparedFeature>();
   for (const [id, { feature, value, nats }] of was) {
     const now = is.get(id);
     if (now === undefined) continue;
     const { meaning, unit } = ROWS.get(feature)!;
-    const moved = perNat * (now.nats - nats) + (changes.get(feature)?.nats ?? 0);
+    const moved =
+      CHANGE_MODEL.weights.fade * (nats / 2 - now.nats) + (changes.get(feature)?.nats ?? 0);
     changes.set(feature, {
       feature,
       meaning,
@@ -126,7 +126,7 @@ export function tellingFigures(grounds: Grounds): ComparedFeature[] {
       before: change.leanBefore,
       after: change.lean,
       change: null,
-      nats: natsOf("left", signs),
+      nats: natsOf("fade", signs),
     },
     ...figuresOfPart(before, after, likeliest),
   ];

@@ -10,12 +10,7 @@ const MORE_DB = 0.5;
 const LEAST_DIFFERENCE = 0.8;
 /** Patterns that come and go change as much by themselves. */
 const MOST_SHIFT = 0.35;
-/** What speaks less than this for a part before is no measure of what is left, nats. */
-const LEAST_LEAN = 1.5;
-const LEFT_SHARES = [-0.5, 1.2] as const;
-
-/** By how much a change of a nat for the part moves what is left of it. */
-export const shareOfLean = (leanBefore: number): number => 1 / Math.max(leanBefore, LEAST_LEAN);
+const MOST_FADE = 4;
 
 /** What the diagnoses of both recordings say, without the spectra. */
 export interface JudgedChange {
@@ -38,6 +33,9 @@ export function judgedChange(before: Judged, after: Judged, part: Component): Ju
   };
 }
 
+const fadeOf = (leanBefore: number, lean: number): number =>
+  clamp(leanBefore / 2 - lean, -MOST_FADE, MOST_FADE);
+
 /** The signs of two recordings: fine peaks of their spectra, and what their diagnoses say. */
 export function signsOf(before: FineLevels, after: FineLevels, judged: JudgedChange): Signs {
   const fine = fineChange(before, after);
@@ -49,7 +47,7 @@ export function signsOf(before: FineLevels, after: FineLevels, judged: JudgedCha
   return {
     difference,
     shift: Math.min(shift, MOST_SHIFT),
-    left: clamp(lean * shareOfLean(leanBefore), ...LEFT_SHARES),
+    fade: fadeOf(leanBefore, lean),
   };
 }
 
@@ -65,5 +63,5 @@ export const natsOf = (sign: ChangeSign, signs: Signs): number =>
 export function reachOdds(before: Judged, part: Component): number {
   const { lean, ...usual } = MODEL.cured;
   const leanBefore = leanOf(before, partsInQuestion(before, part));
-  return oddsOf({ ...usual, left: clamp(lean * shareOfLean(leanBefore), ...LEFT_SHARES) });
+  return oddsOf({ ...usual, fade: fadeOf(leanBefore, lean) });
 }

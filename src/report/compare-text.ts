@@ -52,11 +52,11 @@ function featureLines(features: readonly ComparedFeature[], width: number): stri
 }
 
 /** Whether the first can show a cure; where the verdict says already that it cannot, the figure alone. */
-function reachLine({ verdict, reach: { nats, enough, text }, gone }: ComparisonAnswer): string {
-  const figure = nats === null ? "" : ` (a full cure would reach ${signed(nats)} nats)`;
-  if (enough) return `Can the first show a cure? Yes${figure}.`;
-  const told = verdict === "cannot tell" && gone === null;
-  return `Can the first show a cure? Hardly${figure}.${told ? "" : ` ${text}`}`;
+function reachLine({ reach, text }: ComparisonAnswer): string {
+  const said = reach.text === text ? "Hardly." : reach.text;
+  const figure =
+    reach.nats === null ? "" : ` A full cure would reach about ${signed(reach.nats)} nats.`;
+  return `Can the first show a cure? ${said}${figure}`;
 }
 
 /** A comparison as a person reads it: first line the verdict, then why, the figures and what to do next. */

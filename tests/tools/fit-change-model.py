@@ -11,7 +11,7 @@ import sys
 
 import numpy as np
 
-SIGNS = ("difference", "shift", "left")
+SIGNS = ("difference", "shift", "fade")
 GONE = ("repaired",)
 THERE = ("not repaired", "not repaired, turned round", "3 dB weaker", "6 dB weaker", "6 dB stronger")
 OTHER = ("fault came", "in order in both")
@@ -65,8 +65,7 @@ def report(rows, nats):
 def written(rows, model):
     weights, bias = model
     cured = [row for row in rows if row["kind"] in GONE]
-    after = {name: np.median([row[name] for row in cured]) for name in ("difference", "shift")}
-    after["lean"] = np.quantile([row["lean"] for row in cured], 0.75)
+    after = {name: np.median([row[name] for row in cured]) for name in ("difference", "shift", "lean")}
     there = [row for row in rows if row["kind"] in THERE]
     even = {name: np.mean([np.mean([r[name] for r in side]) for side in (cured, there)]) for name in SIGNS}
     count = len({row["washer"] for row in rows})

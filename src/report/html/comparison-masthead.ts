@@ -39,6 +39,24 @@ function meaning({ component, verdict }: ComparisonAnswer): Markup | null {
   </div>`;
 }
 
+/** Nothing more than even odds is not worth a figure. */
+const LEAST_ODDS = 1;
+
+/** Whether the first recording can show that a fault is gone, with the odds that a full cure would reach. */
+function firstShows({ reach, text: claim }: ComparisonAnswer): Markup {
+  const { nats } = reach;
+  const text = reach.text === claim ? "Hardly." : reach.text;
+  const odds = nats === null ? 0 : Math.exp(nats);
+  const figure =
+    odds > LEAST_ODDS
+      ? ` After a full cure the odds that the noise is gone would reach about ${odds.toFixed(odds < 10 ? 1 : 0)} to 1.`
+      : "";
+  return html`<div>
+    <dt>Can the first recording show a cure?</dt>
+    <dd>${text}${figure}</dd>
+  </div>`;
+}
+
 /** First screen of a comparison: the verdict, why, and what happens next. */
 export function comparisonMasthead(answer: ComparisonAnswer): Markup {
   const { verdict, text, recordings } = answer;
@@ -49,7 +67,7 @@ export function comparisonMasthead(answer: ComparisonAnswer): Markup {
     <h1>${comparisonHeadline(answer)}</h1>
     <p class="claim">${text}</p>
     <dl class="facts">
-      ${meaning(answer)}
+      ${meaning(answer)} ${firstShows(answer)}
       <div class="${alarm}">
         <dt>What happens next</dt>
         <dd>${NEXT[verdict]}</dd>

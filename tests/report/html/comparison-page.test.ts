@@ -131,6 +131,16 @@ describe("the page of a comparison", () => {
     }
   });
 
+  it("says in plain words whether the first recording can show a cure, with the odds it would reach", () => {
+    // exp(3.4) = 30: nats are natural logarithms of odds.
+    const page = text(comparisonPage({ answer: answer("cured"), pictures }));
+    expect(page).toMatch(/Can the first recording show a cure\? A full cure would show\..*30 to 1/);
+    const reach = { nats: null, enough: false, text: "It is too short." };
+    const unfit = text(comparisonPage({ answer: { ...answer("cannot tell"), reach }, pictures }));
+    expect(unfit).toMatch(/show a cure\? It is too short\./);
+    expect(unfit).not.toContain("to 1");
+  });
+
   it("says how to record two that can be compared when it cannot tell, and only then", () => {
     expect(text(comparisonPage({ answer: answer("cannot tell"), pictures }))).toContain(
       "The same phone with the same app in the same place",
