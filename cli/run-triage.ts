@@ -1,3 +1,4 @@
+import { existsSync } from "node:fs";
 import {
   findRecordings,
   inShard,
@@ -180,6 +181,12 @@ export async function runTriageCommand(
   surroundings: TriageSurroundings,
 ): Promise<number> {
   if (options.merge) return merge(paths, options, surroundings);
+  if (!paths.some(existsSync)) {
+    throw new WasherNoiseError(
+      "usage",
+      `No file or folder is at ${paths.join(", ")}. Check the path.`,
+    );
+  }
   const all = await findRecordings(paths);
   if (all.length === 0) {
     throw new WasherNoiseError("usage", `No recordings were found in ${paths.join(", ")}.`);

@@ -31,6 +31,11 @@ export function stopUseFor(components: readonly PartChance[]): string[] {
   );
 }
 
+const stopTexts: ReadonlySet<string> = new Set(STOP_USE.map((row) => row.text));
+
+/** Whether a caution asks to stop using the machine: such cautions are said before anything else. */
+export const isStopUse = (caution: string): boolean => stopTexts.has(caution);
+
 /** Parts that may come loose at speed: with one of them this likely, nobody is asked to spin the machine. */
 export const unsafeToSpin = (components: readonly PartChance[]): boolean =>
   components.some(

@@ -1,4 +1,5 @@
 import type { Answer, AnsweredRecording, AnsweredSpeed } from "../answer/answer.js";
+import { isStopUse } from "../inspection/cautions.js";
 import { COMPONENT_NAMES } from "../diagnosis/data/component-names.data.js";
 import type { DiagnosedComponent } from "../diagnosis/diagnose.js";
 import type { Estimate } from "../speed/speed-estimate.js";
@@ -146,9 +147,16 @@ function checkLines(answer: Answer, width: number): string[] {
   });
 }
 
-const cautionLines = (answer: Answer, width: number): string[] =>
-  answer.cautions
-    .slice(0, 3)
+/** What must stop now, before anything is read about parts. */
+const stopLines = ({ cautions }: Answer, width: number): string[] =>
+  cautions.filter(isStopUse).flatMap((text) => wrap(text, width));
+
+const MOST_CAUTIONS = 3;
+
+const cautionLines = ({ cautions }: Answer, width: number): string[] =>
+  cautions
+    .slice(0, MOST_CAUTIONS)
+    .filter((text) => !isStopUse(text))
     .flatMap((text, i) => labelled(i === 0 ? "Take care" : "", text, width));
 
 /** Facts that the sound does not show: where nobody tells them, every kind is considered. */
@@ -169,7 +177,7 @@ const joined = (sections: readonly (readonly string[])[]): string[] =>
   sections.filter((section) => section.length > 0).flatMap((s, i) => (i === 0 ? s : ["", ...s]));
 
 /**
- * The answer as a person reads it: first line the verdict, then what was heard, the ranking with
+ * The answer as a person reads it: first line the verdict, then what must stop now, what was heard, the ranking with
  * reasons, the next check, cautions, and what nobody told. At most 40 lines.
  */
 export function diagnosisText(answer: Answer, options: TextOptions = {}): string {
@@ -178,7 +186,7 @@ export function diagnosisText(answer: Answer, options: TextOptions = {}): string
   const bold = (line: string): string => (color ? `\u001b[1m${line}\u001b[22m` : line);
   const screens = BUDGETS.map((budget) =>
     joined([
-      wrap(answer.verdict.text, width).map(bold),
+      [...wrap(answer.verdict.text, width), ...stopLines(answer, width)].map(bold),
       heardLines(answer, width),
       ranked ? rankingLines(answer, budget, width) : [],
       ranked ? checkLines(answer, width) : [],

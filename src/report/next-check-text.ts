@@ -1,3 +1,4 @@
+import { isStopUse } from "../inspection/cautions.js";
 import { COMPONENT_NAMES } from "../diagnosis/data/component-names.data.js";
 import type {
   AdvisedCheck,
@@ -125,14 +126,14 @@ const blocks = (sections: readonly (readonly string[])[]): string[] =>
   sections.filter((rows) => rows.length > 0).flatMap((rows, i) => (i === 0 ? rows : ["", ...rows]));
 
 /**
- * The next step as a technician reads it: first line what to do or why to stop, then what it rests on,
+ * The next step as a technician reads it: first line what to do or why to stop, then what must not be used, what it rests on,
  * contradictions, the parts, where to open, the steps, tools, cautions and how to tell the outcome.
  */
 export function nextCheckText(answer: NextStep, options: NextCheckTextOptions = {}): string {
   const { width = 100, color = false, job = "JOB" } = options;
   const first = answer.nextChecks[0];
   const lines = blocks([
-    wrap(headline(answer), width),
+    [headline(answer), ...answer.cautions.filter(isStopUse)].flatMap((text) => wrap(text, width)),
     [
       ...labelled("Machine", showControls(answer.machine.label), width),
       ...labelled("From", showControls(answer.basis.text), width),
@@ -150,7 +151,9 @@ export function nextCheckText(answer: NextStep, options: NextCheckTextOptions = 
     ],
     stepLines(answer, width),
     separatingLines(answer, width),
-    answer.cautions.flatMap((text, i) => labelled(i === 0 ? "Take care" : "", text, width)),
+    answer.cautions
+      .filter((text) => !isStopUse(text))
+      .flatMap((text, i) => labelled(i === 0 ? "Take care" : "", text, width)),
     first
       ? labelled(
           "Tell it",

@@ -29,7 +29,7 @@ function carryWords({ by, probability, bring, needsHandTest }: PartDecision): st
     );
   }
   const test = needsHandTest ? ", and no hand test confirms it yet" : "";
-  return `${percent(probability)}; a part of price band ${by.band} is carried from ${percent(by.from)} on${test}`;
+  return `${percent(probability)}; a part of its price is carried from ${percent(by.from)} on${test}`;
 }
 
 const nameOf = ({ component }: PartDecision): string => COMPONENT_NAMES[component];
@@ -125,8 +125,11 @@ const HEADS = {
 } as const;
 
 /** What is missing, when something is, is a figure and not a finding. */
-const headWords = ({ worth, missing }: Economy): string =>
-  worth === "undecided" && missing.length > 0 ? "not worked out yet" : HEADS[worth];
+function headWords({ worth, missing, withheld }: Economy): string {
+  if (worth !== "undecided") return HEADS[worth];
+  if (withheld !== null) return "no price yet";
+  return missing.length > 0 ? "not worked out yet" : HEADS.undecided;
+}
 
 function sumWords(economy: Economy, currency: string): string {
   const { cost, figure } = economy;

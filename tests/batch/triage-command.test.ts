@@ -4,6 +4,7 @@ import {
   existsSync,
   mkdirSync,
   mkdtempSync,
+  readdirSync,
   readFileSync,
   rmSync,
   writeFileSync,
@@ -75,6 +76,15 @@ beforeEach(() => {
 });
 
 describe("washer-noise triage", () => {
+  it("leaves nothing behind for a mistyped folder, and says so in a line", () => {
+    const { status, stdout, stderr } = run("nofolder");
+    expect(status).toBe(2);
+    expect(stdout).toBe("");
+    expect(stderr).toMatch(/^washer-noise: No file or folder is at nofolder\. Check the path\.\n$/);
+    expect(existsSync(join(folder, "nofolder.triage.ndjson"))).toBe(false);
+    expect(readdirSync(folder).filter((name) => name.endsWith(".ndjson"))).toEqual([]);
+  });
+
   it("gives one row a recording with what the sheet tells, the machine to be stopped on top", () => {
     writeFileSync(join(folder, "inbox", "broken.m4a"), "no sound");
     writeFileSync(

@@ -58,6 +58,33 @@ const belted = job("front-load-belt-universal", {
 const chance = (answer: ReturnType<typeof step>, component: Component): number =>
   answer.components.find((row) => row.component === component)!.probability;
 
+describe("what is left to do before a price is said of a bearing", () => {
+  const growling = job("front-load-belt-universal", {
+    "drum-bearing": 0.92,
+    "drive-belt": 0.04,
+    "drum-spider": 0.01,
+    normal: 0.01,
+    other: 0.02,
+  });
+  const rocked = step(found(growling, "drum-rock=fail"));
+
+  it("is the test with the drive taken off, though play has already found the part", () => {
+    expect(rocked.stop!.reason).toBe("found");
+    expect(rocked.stop!.text).toMatch(/drum bearing.*before a price.*belt-off-spin/i);
+  });
+
+  it("is nothing once that test points at the bearing, too", () => {
+    const both = step(found(growling, "drum-rock=fail", "belt-off-spin=noise"));
+    expect(both.stop!.text).toMatch(/No further check is worth its minutes/);
+  });
+
+  it("never calls a chance certain that is not", () => {
+    const both = step(found(growling, "drum-rock=fail", "belt-off-spin=noise"));
+    expect(chance(both, "drum-bearing")).toBeLessThan(1);
+    expect(both.stop!.text).not.toContain("100 %");
+  });
+});
+
 describe("a finding's weight", () => {
   const rock: HandTest = {
     check: "rock",
@@ -293,7 +320,9 @@ describe("contradictions are said aloud", () => {
   });
 
   it("and not when finding and sound agree, or when nothing was heard", () => {
-    expect(step(found(belted, "drum-rock=fail", "belt-off-spin=noise")).contradictions).toEqual([]);
+    expect(step(found(belted, "drum-rock=fail", "belt-off-spin=noise")).contradictions).toEqual(
+      [],
+    );
     expect(step(found(unheard(belted), "tub-bounce=fail")).contradictions).toEqual([]);
   });
 });

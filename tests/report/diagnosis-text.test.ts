@@ -1,3 +1,4 @@
+import { STOP_USE } from "../../src/inspection/data/cautions.data.js";
 import { describe, expect, it } from "vitest";
 import type { Answer } from "../../src/answer/answer.js";
 import { diagnosisText } from "../../src/report/diagnosis-text.js";
@@ -72,6 +73,15 @@ describe("diagnosisText(answer)", () => {
       expect(lines.length).toBeLessThanOrEqual(40);
       expect(Math.max(...lines.map((line) => line.length))).toBeLessThanOrEqual(width);
     }
+  });
+
+  it("says what must stop right under the answer, and only there", () => {
+    const stop = STOP_USE[0]!.text;
+    const made = { ...answer("spin.m4a", 1), cautions: [stop, "Pull the plug."] };
+    const text = diagnosisText(made, { width: 1000 });
+    expect(text.split("\n")[1]).toBe(stop);
+    expect(text.split(stop)).toHaveLength(2);
+    expect(text).toContain("Take care  Pull the plug.");
   });
 
   it("says among how many parts the cause lies with nine chances in ten", () => {

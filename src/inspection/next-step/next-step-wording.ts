@@ -3,21 +3,27 @@ import type { Audience, MachineEnd } from "../checks/hand-test.js";
 import type { PartChance } from "../checks/weigh-findings.js";
 import type { StopReason } from "../plan/stop.js";
 
-const whole = (chance: number): string => `${Math.round(100 * chance)} %`;
+const whole = (chance: number): string =>
+  chance >= 0.995 && chance < 1 ? "over 99 %" : `${Math.round(100 * chance)} %`;
+
+export interface StopFacts {
+  readonly parts: readonly PartChance[];
+  readonly audience: Audience;
+  /** Tests of which one must point at the first part before a price is said of it; none when that is done. */
+  readonly beforeQuote: readonly string[];
+}
 
 /** Why to stop, with what to do instead. */
-export function stopText(
-  reason: StopReason,
-  parts: readonly PartChance[],
-  audience: Audience,
-): string {
+export function stopText(reason: StopReason, { parts, audience, beforeQuote }: StopFacts): string {
   const first = parts[0]!;
   const part = `${COMPONENT_NAMES[first.component]} (${whole(first.probability)})`;
   const visit =
     audience === "customer" ? " The rest needs a technician." : " Record again, at its loudest.";
   switch (reason) {
     case "found":
-      return `Stop here: ${part}, found by hand. No further check is worth its minutes.`;
+      return beforeQuote.length === 0
+        ? `Stop here: ${part}, found by hand. No further check is worth its minutes.`
+        : `Stop searching: ${part}, found by hand. Before a price is said of it one check is left: ${beforeQuote.join(" or ")}.`;
     case "in-order":
       return `Stop here: very likely a sound the machine should make (${whole(first.probability)}). Sell no part.`;
     case "settled":

@@ -15,6 +15,7 @@ import {
   type CheckPlan,
   type PlannedCheck,
 } from "../plan/plan-checks.js";
+import { confirmedParts, testsBeforeQuote } from "../parts/confirmed-parts.js";
 import { stopReason } from "../plan/stop.js";
 import { contradictionsOf } from "./contradictions.js";
 import { countedFindings, readFindings, type ReadFinding } from "./job-findings.js";
@@ -149,6 +150,8 @@ export function nextStep(job: Job, washer: Washer, options: NextStepOptions = {}
   const input = { parts, tests, access, open: openAfter(rows, access) };
   const findable = findableChance(orderProblem(input));
   const stop = stopReason({ parts, findings, tests, findable });
+  const confirmed = confirmedParts(parts, findings, washer);
+  const beforeQuote = testsBeforeQuote(components[0]!, washer, confirmed, tests);
   const plan = stop === null ? planChecks(input) : { checks: [], expectedMinutes: 0, exact: true };
   const nextChecks = plan.checks.map((row) => advised(row, audience, components));
   const [first, second] = components.filter((part) => part !== "normal" && part !== "other");
@@ -167,7 +170,7 @@ export function nextStep(job: Job, washer: Washer, options: NextStepOptions = {}
     })),
     findings: rows.map((row) => readable(row, components)),
     contradictions: contradictionsOf(findings, start.parts, start.basis === "diagnosis"),
-    stop: stop && { reason: stop, text: stopText(stop, parts, audience) },
+    stop: stop && { reason: stop, text: stopText(stop, { parts, audience, beforeQuote }) },
     open: opening && { end: opening.end, text: openText(opening, axis !== null, audience) },
     nextChecks,
     expectedMinutes: Math.round(10 * plan.expectedMinutes) / 10,

@@ -20,6 +20,18 @@ function strictChecks(component: Component, machine: Washer): readonly string[] 
   return canTakeDriveOff ? row.checks : [...row.checks, ...row.withoutBelt];
 }
 
+/** Tests still open of which one must point at a part before a price is said of it. */
+export function testsBeforeQuote(
+  component: Component,
+  machine: Washer,
+  confirmed: readonly Component[],
+  open: readonly { readonly check: string }[],
+): string[] {
+  if (confirmed.includes(component)) return [];
+  const strict = strictChecks(component, machine) ?? [];
+  return open.map(({ check }) => check).filter((check) => strict.includes(check));
+}
+
 /**
  * Parts that a hand test has confirmed: some finding points at the part, the part would show it at least
  * every second time, and with all findings weighed its chance is 0.5 or more. Bearing and spider need

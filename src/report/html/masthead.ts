@@ -1,3 +1,4 @@
+import { isStopUse } from "../../inspection/cautions.js";
 import { VERDICT_LIMITS } from "../../diagnosis/data/verdict.data.js";
 import { PHASE_WORDS } from "../../diagnosis/data/phase-words.data.js";
 import type { Answer } from "../../answer/answer.js";
@@ -102,9 +103,9 @@ function nextStep(answer: Answer): string {
   return `A technician checks it by hand before any part is ordered.${long}`;
 }
 
-/** A caution that asks to stop using the machine; such cautions stand first. */
+/** The caution that asks to stop using the machine, where one does. */
 export const stopUse = (answer: Pick<Answer, "cautions">): string | undefined =>
-  answer.cautions.find((text) => text.startsWith("Stop"));
+  answer.cautions.find(isStopUse);
 
 function meaning(answer: Answer): string | null {
   if (!isRanked(answer)) return null;
