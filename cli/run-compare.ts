@@ -1,5 +1,6 @@
 import {
   COMPONENTS,
+  checkReportPlace,
   compareHeard,
   comparisonPictures,
   comparisonReport,
@@ -92,6 +93,7 @@ export async function runCompare(
   surroundings: Surroundings,
 ): Promise<number> {
   const { out, err, progress, width } = surroundings;
+  await checkReportPlace(options.html);
   const opened = options.job === undefined ? null : await readJobFile(options.job);
   const { phase, drumRpm, motorRpm, lineHz, age, machine } = options;
   progress.say(`Reading ${before} and ${after} ...`);

@@ -1,4 +1,5 @@
 import {
+  checkReportPlace,
   addFinding,
   checkOutlooks,
   loadWasher,
@@ -108,6 +109,7 @@ export async function runNextCheck(
   options: NextCheckOptions,
   surroundings: Surroundings,
 ): Promise<number> {
+  await checkReportPlace(options.html);
   const opened = await readJobFile(path);
   const at = surroundings.now().toISOString();
   const machine = await withTold(path, opened.job, options);

@@ -95,6 +95,10 @@ export function compareHeardSides(
   return compareSides(before, after, part);
 }
 
+/** Whether both files hold one and the same recording, which says nothing of a repair. */
+export const isOneRecording = ({ recordings: [before, after] }: ComparisonAnswer): boolean =>
+  before!.sha256 !== "" && before!.sha256 === after!.sha256;
+
 /** Two recordings that were listened to: is the noise gone? Pure: no files, no clock. */
 export function compareHeard(
   { before: was, after: is }: Pair<Heard>,

@@ -1,4 +1,4 @@
-import type { ComparisonAnswer } from "../answer/compare-recordings.js";
+import { isOneRecording, type ComparisonAnswer } from "../answer/compare-recordings.js";
 import type { ComparedFeature, ComparisonVerdict, Spread } from "../comparison/comparison.js";
 import { COMPONENT_NAMES } from "../diagnosis/data/component-names.data.js";
 import { showControls, wrap } from "./lines.js";
@@ -13,6 +13,11 @@ const NEXT: Readonly<Record<ComparisonVerdict, string>> = {
   "cannot tell":
     "Next: record the same phase once more, empty, with the same phone in the same place; until then a hand test decides.",
 };
+
+const nextText = (answer: ComparisonAnswer): string =>
+  isOneRecording(answer)
+    ? "Next: both files hold the same recording; name one that was made after the repair."
+    : NEXT[answer.verdict];
 
 const WHO = {
   told: "named by you",
@@ -74,6 +79,6 @@ export function comparisonText(answer: ComparisonAnswer, width = 100): string {
     const odds = `Gone against still there: ${spread(gone)} nats; over 0 speaks for gone.`;
     lines.push(...wrap(odds, width, "  "));
   }
-  lines.push(...featureLines(features, width), "", ...wrap(NEXT[verdict], width, "  "));
+  lines.push(...featureLines(features, width), "", ...wrap(nextText(answer), width, "  "));
   return `${lines.join("\n")}\n`;
 }

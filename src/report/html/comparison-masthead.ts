@@ -1,9 +1,9 @@
-import type { ComparisonAnswer } from "../../answer/compare-recordings.js";
+import { isOneRecording, type ComparisonAnswer } from "../../answer/compare-recordings.js";
 import type { ComparisonVerdict } from "../../comparison/comparison.js";
 import { howToRecordPair } from "./how-to-record.js";
-import { html, outside, type Markup } from "./markup.js";
+import { html, type Markup } from "./markup.js";
 import { ownerWords } from "./owner-words.js";
-import { partName } from "./words.js";
+import { partName, fileName } from "./words.js";
 
 const HEADLINES: Readonly<Record<ComparisonVerdict, string>> = {
   cured: "The noise is gone",
@@ -28,7 +28,10 @@ const NEXT: Readonly<Record<ComparisonVerdict, string>> = {
   "cannot tell": "Both recordings are made alike, and the comparison is made again.",
 };
 
-const name = (file: string): Markup => outside(file.split(/[\\/]/).at(-1)!);
+const nextText = (answer: ComparisonAnswer): string =>
+  isOneRecording(answer)
+    ? "Both files hold the same recording. The machine is recorded again after the repair, and compared with that."
+    : NEXT[answer.verdict];
 
 function meaning({ component, verdict }: ComparisonAnswer): Markup | null {
   const plainly = ownerWords(component)?.plainly;
@@ -62,7 +65,7 @@ export function comparisonMasthead(answer: ComparisonAnswer): Markup {
   const { verdict, text, recordings } = answer;
   const alarm = verdict === "worse" ? "alarm" : null;
   return html`<p class="over">
-      Repair check: ${name(recordings[0]!.file)} before, ${name(recordings[1]!.file)} after
+      Repair check: ${fileName(recordings[0]!.file)} before, ${fileName(recordings[1]!.file)} after
     </p>
     <h1>${comparisonHeadline(answer)}</h1>
     <p class="claim">${text}</p>
@@ -70,7 +73,7 @@ export function comparisonMasthead(answer: ComparisonAnswer): Markup {
       ${meaning(answer)} ${firstShows(answer)}
       <div class="${alarm}">
         <dt>What happens next</dt>
-        <dd>${NEXT[verdict]}</dd>
+        <dd>${nextText(answer)}</dd>
       </div>
     </dl>
     ${verdict === "cannot tell" ? howToRecordPair() : null}`;

@@ -14,8 +14,8 @@ import {
   spectrogramTable,
 } from "../picture/spectrogram-picture.js";
 import { dataTable, figure } from "./figure.js";
-import { html, outside, type Markup, type Piece } from "./markup.js";
-import { capital, CHARACTER_WORDS, phaseWords, rpmWords, speedNotes } from "./words.js";
+import { html, type Markup, type Piece } from "./markup.js";
+import { capital, CHARACTER_WORDS, phaseWords, rpmWords, speedNotes, fileName } from "./words.js";
 
 const small = (p: number): string => (p < 0.001 ? p.toExponential(0) : p.toFixed(3));
 
@@ -206,7 +206,7 @@ function figuresTables(figures: RecordingFigures): Markup {
 function factsOf(recording: AnsweredRecording): Markup {
   const { speed, bandHz, channels } = recording;
   const rows: [string, Piece][] = [
-    ["file", outside(recording.file)],
+    ["file", fileName(recording.file)],
     ["length", `${recording.durationSeconds.toFixed(1)} s`],
     [
       "format",
@@ -263,7 +263,7 @@ export function recordingEvidence(
   pictures: RecordingPictures | Missing,
   n: number,
 ): Markup {
-  return html`<h3>Recording ${n}: ${outside(recording.file.split(/[\\/]/).at(-1)!)}</h3>
+  return html`<h3>Recording ${n}: ${fileName(recording.file)}</h3>
     ${factsOf(recording)}${
       typeof pictures === "string"
         ? html`<p class="soft">${WHY_MISSING[pictures]}</p>`

@@ -5,9 +5,17 @@ import type { Answer } from "../../answer/answer.js";
 import { keepFigures } from "../lines.js";
 import { sharesKey, sharesPicture, type ShareCell } from "../picture/shares-picture.js";
 import { NARROW, WIDE } from "./figure.js";
-import { html, outside, type Markup } from "./markup.js";
+import { html, type Markup } from "./markup.js";
 import { ownerWords } from "./owner-words.js";
-import { capital, CHARACTER_WORDS, faultsOf, isRanked, partName, turnsWords } from "./words.js";
+import {
+  capital,
+  CHARACTER_WORDS,
+  faultsOf,
+  isRanked,
+  partName,
+  turnsWords,
+  fileName,
+} from "./words.js";
 
 // Some parts have an "or" in their name.
 const eitherOr = (a: string, b: string): string =>
@@ -159,9 +167,7 @@ function facts(answer: Answer): Markup {
 }
 
 function source(answer: Answer): Markup {
-  const shown = answer.recordings
-    .slice(0, 3)
-    .map(({ file }) => outside(file.split(/[\\/]/).at(-1)!));
+  const shown = answer.recordings.slice(0, 3).map(({ file }) => fileName(file));
   const more = answer.recordings.length - shown.length;
   const names = shown.map((name, i) => html`${i > 0 ? ", " : ""}${name}`);
   return html`<p class="over">Noise report on ${names}${more > 0 ? ` and ${more} more` : ""}</p>`;

@@ -29,7 +29,7 @@ const visitMarkup = ({ openFirst, bring, tools }: VisitFacts): Markup =>
 function checksMarkup(answer: Answer): Markup | null {
   if (answer.nextChecks.length === 0) return null;
   const normal = answer.verdict.label === "normal-sound";
-  return html`<h3>${normal ? "If it has to be checked all the same" : "Check in this order"}</h3>
+  return html`<h3>${normal ? "If it has to be checked all the same" : "What decides by hand"}</h3>
     <ol class="steps">
       ${answer.nextChecks.map(
         ({ text, minutes, audience }) =>

@@ -3,6 +3,7 @@ import { COMPONENT_NAMES } from "../../diagnosis/data/component-names.data.js";
 import type { DiagnosedComponent } from "../../diagnosis/diagnose.js";
 import type { Character, Component } from "../../machine/words.js";
 import type { Estimate } from "../../speed/speed-estimate.js";
+import { outside, type Markup } from "./markup.js";
 
 export const CHARACTER_WORDS: Readonly<Record<Character, string>> = {
   grinding: "a grinding noise",
@@ -63,3 +64,6 @@ export const phaseWords = ({ phase }: Pick<AnsweredRecording, "phase">): string 
   phase.label === "unknown"
     ? "phase not known"
     : `${phase.label} (${phase.given ? "as told" : "judged from the sound"})`;
+
+/** A file by its name alone: a page that is passed on does not tell the sender's folders. */
+export const fileName = (path: string): Markup => outside(path.split(/[\\/]/).at(-1)!);

@@ -1,3 +1,4 @@
+import { comparisonText } from "../../../src/report/compare-text.js";
 import { describe, expect, it } from "vitest";
 import type { ComparisonAnswer } from "../../../src/answer/compare-recordings.js";
 import type { ComparisonPictures } from "../../../src/answer/compare-picture-data.js";
@@ -98,7 +99,7 @@ const answer = (verdict: ComparisonVerdict): ComparisonAnswer => ({
   ],
   recordings: ["before.m4a", "after.m4a"].map((file) => ({
     file,
-    sha256: "0".repeat(64),
+    sha256: (file === "before.m4a" ? "0" : "1").repeat(64),
     drumRpm: file === "before.m4a" ? 900 : null,
     phase: "spin",
   })),
@@ -139,6 +140,16 @@ describe("the page of a comparison", () => {
     const unfit = text(comparisonPage({ answer: { ...answer("cannot tell"), reach }, pictures }));
     expect(unfit).toMatch(/show a cure\? It is too short\./);
     expect(unfit).not.toContain("to 1");
+  });
+
+  it("draws no conclusion on the repair from one recording given twice", () => {
+    const made = answer("unchanged");
+    const twice = { ...made, recordings: [made.recordings[0]!, made.recordings[0]!] };
+    const page = text(comparisonPage({ answer: twice, pictures }));
+    expect(page).toContain("Both files hold the same recording");
+    expect(page).not.toContain("not mended yet");
+    expect(comparisonText(twice)).toMatch(/both files hold the same recording/);
+    expect(comparisonText(made)).not.toMatch(/same recording/);
   });
 
   it("says how to record two that can be compared when it cannot tell, and only then", () => {
