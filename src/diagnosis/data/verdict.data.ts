@@ -23,7 +23,7 @@ export const VERDICT_LIMITS = {
    * Silence about faults is only told of a sound that itself speaks for a machine, or was told to be one; parts
    * are named of any sound where the machine was told, else of such a one.
    */
-  answerFrom: 1.5,
+  answerFrom: 1.8,
   source: "choice; abstain when the first is less than twice the second is common practice",
   provenance: "common practice",
 } as const;

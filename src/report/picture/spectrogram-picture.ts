@@ -86,6 +86,16 @@ function lastPoint(course: CourseMark, y: Scale): { seconds: number; hz: number 
   return null;
 }
 
+const plateWidth = (text: string): number => textWidth(text, 11.5) + 26;
+
+/** As much of a course's name as fits: first goes what the open sign says too, then the finer words. */
+function fittingName({ label: name, heard }: CourseMark, room: number): string {
+  const words = name.split(", ");
+  const shorter = words.map((_, i) => words.slice(0, words.length - i).join(", "));
+  const names = heard ? shorter : [`${name} (not heard)`, ...shorter];
+  return names.find((text) => plateWidth(text) <= room) ?? names.at(-1)!;
+}
+
 function courseMarks(courses: readonly CourseMark[], x: Scale, y: Scale, frame: Frame): Markup[] {
   const placed = courses.flatMap((course) => {
     const point = lastPoint(course, y);
@@ -100,8 +110,8 @@ function courseMarks(courses: readonly CourseMark[], x: Scale, y: Scale, frame: 
     const d = coursePath(course, x, y);
     const name = course.heard ? "course heard" : "course";
     const end = Math.min(x(point.seconds), frame.right) - 10;
-    const text = course.heard ? course.label : `${course.label} (not heard)`;
-    const width = textWidth(text, 11.5) + 26;
+    const text = fittingName(course, frame.right - frame.left - 8);
+    const width = plateWidth(text);
     const left = Math.max(frame.left + 4, end - width);
     const at = heights[i]!;
     return html`${path(d, "halo")}${path(d, name)}${box(left, at - 10, [width, 15], "plate")}${sign(course.family, left + 9, at - 2.5, course.heard ? "heard" : "not heard")}${label(left + 19, at + 1.5, text, { name: "note" })}`;
