@@ -320,9 +320,7 @@ describe("contradictions are said aloud", () => {
   });
 
   it("and not when finding and sound agree, or when nothing was heard", () => {
-    expect(step(found(belted, "drum-rock=fail", "belt-off-spin=noise")).contradictions).toEqual(
-      [],
-    );
+    expect(step(found(belted, "drum-rock=fail", "belt-off-spin=noise")).contradictions).toEqual([]);
     expect(step(found(unheard(belted), "tub-bounce=fail")).contradictions).toEqual([]);
   });
 });
