@@ -8,6 +8,7 @@ import {
   type PartChance,
 } from "../checks/weigh-findings.js";
 import { CONTRADICTION_LIMITS } from "../data/stop.data.js";
+import { chanceInWords } from "./chance-words.js";
 
 export interface Contradiction {
   readonly between: "sound-and-finding" | "two-findings" | "machine-and-finding";
@@ -15,9 +16,6 @@ export interface Contradiction {
   readonly findings: readonly string[];
   readonly text: string;
 }
-
-const percent = (chance: number): string =>
-  chance > 0 && chance < 0.005 ? "under 1 %" : `${Math.round(100 * chance)} %`;
 
 const spell = ({ test, outcome }: KnownFinding): string => `${test.check}=${outcome.outcome}`;
 
@@ -50,9 +48,9 @@ function againstFavourite(
   if (first.probability < favouredFrom) return null;
   if (ratioAgainst(finding, first, sound) < againstRatio) return null;
   const left = chanceOf(now, first.component);
-  const fell = left < first.probability ? `: ${percent(left)} with all findings` : "";
+  const fell = left < first.probability ? `: ${chanceInWords(left)} with all findings` : "";
   return (
-    `The sound spoke first for ${COMPONENT_NAMES[first.component]} (${percent(first.probability)}), ` +
+    `The sound spoke first for ${COMPONENT_NAMES[first.component]} (${chanceInWords(first.probability)}), ` +
     `but ${spell(finding)} speaks against it${fell}.`
   );
 }
@@ -63,7 +61,7 @@ function pointsElsewhere(finding: KnownFinding, sound: readonly PartChance[]): s
   );
   const heard = pointed.reduce((sum, part) => sum + chanceOf(sound, part), 0);
   if (pointed.length === 0 || heard >= CONTRADICTION_LIMITS.unexpectedBelow) return null;
-  return `${spell(finding)} points at ${names(pointed)}, to which the sound gave only ${percent(heard)}.`;
+  return `${spell(finding)} points at ${names(pointed)}, to which the sound gave only ${chanceInWords(heard)}.`;
 }
 
 const TRUST =

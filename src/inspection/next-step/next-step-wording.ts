@@ -2,9 +2,7 @@ import { COMPONENT_NAMES } from "../../diagnosis/data/component-names.data.js";
 import type { Audience, MachineEnd } from "../checks/hand-test.js";
 import type { PartChance } from "../checks/weigh-findings.js";
 import type { StopReason } from "../plan/stop.js";
-
-const whole = (chance: number): string =>
-  chance >= 0.995 && chance < 1 ? "over 99 %" : `${Math.round(100 * chance)} %`;
+import { chanceInWords } from "./chance-words.js";
 
 export interface StopFacts {
   readonly parts: readonly PartChance[];
@@ -16,7 +14,7 @@ export interface StopFacts {
 /** Why to stop, with what to do instead. */
 export function stopText(reason: StopReason, { parts, audience, beforeQuote }: StopFacts): string {
   const first = parts[0]!;
-  const part = `${COMPONENT_NAMES[first.component]} (${whole(first.probability)})`;
+  const part = `${COMPONENT_NAMES[first.component]} (${chanceInWords(first.probability)})`;
   const visit =
     audience === "customer" ? " The rest needs a technician." : " Record again, at its loudest.";
   switch (reason) {
@@ -25,7 +23,7 @@ export function stopText(reason: StopReason, { parts, audience, beforeQuote }: S
         ? `Stop here: ${part}, found by hand. No further check is worth its minutes.`
         : `Stop searching: ${part}, found by hand. Before a price is said of it one check is left: ${beforeQuote.join(" or ")}.`;
     case "in-order":
-      return `Stop here: very likely a sound the machine should make (${whole(first.probability)}). Sell no part.`;
+      return `Stop here: very likely a sound the machine should make (${chanceInWords(first.probability)}). Sell no part.`;
     case "settled":
       return `Stop here: whatever the remaining checks show, ${part} stays first.${visit}`;
     case "too-little":
