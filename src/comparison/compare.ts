@@ -56,20 +56,20 @@ export function compareSides(
   if (reason !== null) {
     return { verdict: "cannot tell", text: reason, ...about, gone: null, features: [] };
   }
-  const draws = drawPairs(before.side.portrait.blocks, after.side.portrait.blocks);
-  const was = summaryOf(before.side.portrait.blocks);
-  const is = summaryOf(after.side.portrait.blocks);
+  const [was, is] = [before.side.portrait.blocks, after.side.portrait.blocks];
+  // The same in either direction.
+  const fine = fineChange(summaryOf(was), summaryOf(is));
+  const drawn = drawPairs(was, is).map((pair) => fineChange(pair.before, pair.after));
   const judged = judgedChange(before.diagnosis, after.diagnosis, part.component);
   const turned = judgedChange(after.diagnosis, before.diagnosis, part.component);
   const gone = spreadOf(
-    oddsOf(signsOf(was, is, judged)),
-    draws.map((pair) => oddsOf(signsOf(pair.before, pair.after, judged))),
+    oddsOf(signsOf(fine, judged)),
+    drawn.map((one) => oddsOf(signsOf(one, judged))),
   );
   const come = spreadOf(
-    oddsOf(signsOf(is, was, turned)),
-    draws.map((pair) => oddsOf(signsOf(pair.after, pair.before, turned))),
+    oddsOf(signsOf(fine, turned)),
+    drawn.map((one) => oddsOf(signsOf(one, turned))),
   );
-  const { likeness = 0 } = fineChange(was, is) ?? {};
   const called = judgeChange({
     gone,
     come,
@@ -77,15 +77,14 @@ export function compareSides(
     fall: judged.leanBefore - judged.lean,
     rise: judged.wrong - judged.wrongBefore,
     soundsInOrder: before.diagnosis.verdict.label === "normal-sound",
-    alike: likeness >= CHANGE_LIMITS.alike && judged.shift < CHANGE_LIMITS.alikeShift,
+    alike: (fine?.likeness ?? 0) >= CHANGE_LIMITS.alike && judged.shift < CHANGE_LIMITS.alikeShift,
   });
   const features = tellingFigures({
-    was,
-    is,
+    fine,
+    drawn,
     before: before.diagnosis,
     after: after.diagnosis,
     change: judged,
-    draws,
     part: part.component,
   });
   const faint = called.verdict === "cannot tell" && called.faint;

@@ -1,11 +1,13 @@
 import { COMPONENT_NAMES } from "../diagnosis/data/component-names.data.js";
 import { FEATURES, type FeatureId, type FeatureRow } from "../evidence/features.data.js";
+import { logistic } from "../foundation/statistics.js";
 import type { Component } from "../machine/words.js";
 import { CHANGE_MODEL } from "./change-model.data.js";
 import type { ComparedFeature } from "./comparison.js";
-import { fineChange, type FineLevels } from "./fine-bands.js";
+import type { Signs } from "./change-model.js";
+import type { FineChange } from "./fine-bands.js";
 import { likeliestOf, partsInQuestion, type Judged } from "./part-lean.js";
-import { spreadOf, type DrawnPair } from "./resample-blocks.js";
+import { spreadOf } from "./resample-blocks.js";
 import { natsOf, signsOf, type JudgedChange } from "./weigh-change.js";
 
 const ROWS: ReadonlyMap<FeatureId, FeatureRow> = new Map(FEATURES.map((row) => [row.id, row]));
@@ -63,23 +65,19 @@ function figuresOfPart(before: Judged, after: Judged, part: Component): Compared
     .slice(0, SHOWN);
 }
 
-const chance = (logOdds: number): number => 1 / (1 + Math.exp(-logOdds));
-
-/** What a verdict stands on: both recordings, what they are diagnosed as, and both drawn anew. */
+/** What a verdict stands on: how the fine peaks differ, also with blocks drawn anew, and both diagnoses. */
 interface Grounds {
-  readonly was: FineLevels;
-  readonly is: FineLevels;
+  readonly fine: FineChange | null;
+  readonly drawn: readonly (FineChange | null)[];
   readonly before: Judged;
   readonly after: Judged;
   readonly change: JudgedChange;
-  readonly draws: readonly DrawnPair[];
   readonly part: Component;
 }
 
-function finePeaks({ was, is, change, draws }: Grounds): ComparedFeature[] {
-  const fine = fineChange(was, is);
+function finePeaks({ fine, drawn }: Grounds, signs: Signs): ComparedFeature[] {
   if (fine === null) return [];
-  const drawn = draws.map((pair) => (fineChange(pair.before, pair.after)?.correlation ?? 1) - 1);
+  const moved = drawn.map((one) => (one?.correlation ?? 1) - 1);
   return [
     {
       feature: "fine-peaks",
@@ -88,19 +86,19 @@ function finePeaks({ was, is, change, draws }: Grounds): ComparedFeature[] {
       unit: "ratio",
       before: 1,
       after: fine.correlation,
-      change: spreadOf(fine.correlation - 1, drawn),
-      nats: natsOf("difference", signsOf(was, is, change)),
+      change: spreadOf(fine.correlation - 1, moved),
+      nats: natsOf("difference", signs),
     },
   ];
 }
 
 /** The signs of the verdict, the chance that anything is wrong, and the figures that changed most for the part. */
 export function tellingFigures(grounds: Grounds): ComparedFeature[] {
-  const { was, is, before, after, change, part } = grounds;
-  const signs = signsOf(was, is, change);
+  const { fine, before, after, change, part } = grounds;
+  const signs = signsOf(fine, change);
   const likeliest = likeliestOf(before, partsInQuestion(before, part));
   return [
-    ...finePeaks(grounds),
+    ...finePeaks(grounds, signs),
     {
       feature: "patterns",
       meaning: "how far the patterns that the diagnosis asks for are others, 0 to 1",
@@ -114,8 +112,8 @@ export function tellingFigures(grounds: Grounds): ComparedFeature[] {
       feature: "wrong",
       meaning: "chance that anything is wrong, each recording diagnosed by itself",
       unit: "share",
-      before: chance(change.wrongBefore),
-      after: chance(change.wrong),
+      before: logistic(change.wrongBefore),
+      after: logistic(change.wrong),
       change: null,
       nats: 0,
     },

@@ -2,7 +2,7 @@ import { clamp } from "../foundation/statistics.js";
 import type { Component } from "../machine/words.js";
 import { CHANGE_SIGNS, type ChangeSign, type Signs } from "./change-model.js";
 import { CHANGE_MODEL as MODEL } from "./change-model.data.js";
-import { fineChange, type FineLevels } from "./fine-bands.js";
+import type { FineChange } from "./fine-bands.js";
 import { leanOf, partsInQuestion, patternShift, wrongOf, type Judged } from "./part-lean.js";
 
 const MORE_DB = 0.5;
@@ -36,9 +36,8 @@ export function judgedChange(before: Judged, after: Judged, part: Component): Ju
 const fadeOf = (leanBefore: number, lean: number): number =>
   clamp(leanBefore / 2 - lean, -MOST_FADE, MOST_FADE);
 
-/** The signs of two recordings: fine peaks of their spectra, and what their diagnoses say. */
-export function signsOf(before: FineLevels, after: FineLevels, judged: JudgedChange): Signs {
-  const fine = fineChange(before, after);
+/** The signs of two recordings: how their fine peaks differ (null: not known), and what their diagnoses say. */
+export function signsOf(fine: FineChange | null, judged: JudgedChange): Signs {
   const { shift, leanBefore, lean } = judged;
   const difference =
     fine === null
