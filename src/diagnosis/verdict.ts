@@ -1,3 +1,4 @@
+import { chanceInWords } from "../foundation/chance-words.js";
 import type { Verdict } from "../machine/words.js";
 import type { RecordingProblem } from "../recording/recording.js";
 import { VERDICT_LIMITS } from "./data/verdict.data.js";
@@ -16,8 +17,6 @@ export interface ToldFacts {
   readonly phase: boolean;
   readonly speed: boolean;
 }
-
-const percent = (p: number): string => `${Math.round(100 * p)} %`;
 
 /** Log-odds that a washer (or at least a household machine) is heard in any of the recordings. */
 export function machineLogOdds(views: readonly PhaseView[], told: ToldFacts): number {
@@ -39,7 +38,7 @@ export function machineLogOdds(views: readonly PhaseView[], told: ToldFacts): nu
 
 /** "the drum bearing (45 %)" */
 const withChance = ({ component, probability }: RankedComponent): string =>
-  `${partInSentence(component)} (${percent(probability)})`;
+  `${partInSentence(component)} (${chanceInWords(probability)})`;
 
 /** What a further recording should come with: only what nobody has told yet. */
 function sayWhat(told: ToldFacts): string {
@@ -53,8 +52,8 @@ function sayWhat(told: ToldFacts): string {
 function normalSound({ probability }: RankedComponent): VerdictAnswer {
   const sure = probability >= VERDICT_LIMITS.likelyFrom;
   const said = sure
-    ? `This sounds as the machine should (${percent(probability)}).`
-    : `No part stands out; the sound is most likely as it should be (${percent(probability)}).`;
+    ? `This sounds as the machine should (${chanceInWords(probability)}).`
+    : `No part stands out; the sound is most likely as it should be (${chanceInWords(probability)}).`;
   return {
     label: "normal-sound",
     text: `${said} If a noise still worries you, record it at its loudest.`,
@@ -65,7 +64,7 @@ function normalSound({ probability }: RankedComponent): VerdictAnswer {
 function shortlist(first: RankedComponent, second: RankedComponent): VerdictAnswer {
   const maybe = (row: RankedComponent): string =>
     row.component === "normal"
-      ? `perhaps nothing is wrong (${percent(row.probability)})`
+      ? `perhaps nothing is wrong (${chanceInWords(row.probability)})`
       : `perhaps ${withChance(row)}`;
   const normal = [first, second].some(({ component }) => component === "normal");
   const said = normal

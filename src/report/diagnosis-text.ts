@@ -1,10 +1,11 @@
+import { percent } from "../foundation/chance-words.js";
 import type { Answer, AnsweredRecording, AnsweredSpeed } from "../answer/answer.js";
 import { isStopUse } from "../inspection/cautions.js";
 import { COMPONENT_NAMES } from "../diagnosis/data/component-names.data.js";
 import type { DiagnosedComponent } from "../diagnosis/diagnose.js";
 import type { Estimate } from "../speed/speed-estimate.js";
 import { labelled, showControls, wrap } from "./lines.js";
-import { oddsInWords, percent } from "./odds.js";
+import { oddsInWords } from "./odds.js";
 
 export interface TextOptions {
   /** Columns. @defaultValue 100 */

@@ -1,9 +1,10 @@
+import { hundredFigure } from "../foundation/chance-words.js";
 import type { Confusion } from "../evaluation/confusion.js";
 import type { Proportion } from "../evaluation/proportion.js";
 import type { Evaluation, RankingScores } from "../evaluation/scores.js";
 
 const percent = (value: number): string =>
-  Number.isNaN(value) ? "   -  " : `${(100 * value).toFixed(1).padStart(5)} %`;
+  Number.isNaN(value) ? "   -  " : `${hundredFigure(value, 1).padStart(5)} %`;
 
 function shareLine(label: string, p: Proportion): string {
   const interval = p.n === 0 ? "" : `[${percent(p.low).trim()}, ${percent(p.high).trim()}]`;

@@ -1,3 +1,4 @@
+import { percent } from "../foundation/chance-words.js";
 import { isStopUse } from "../inspection/cautions.js";
 import { COMPONENT_NAMES } from "../diagnosis/data/component-names.data.js";
 import type {
@@ -8,7 +9,7 @@ import type {
 import type { Component } from "../machine/words.js";
 import { checkTitle } from "./html/check-titles.js";
 import { LABEL_WIDTH, labelled, showControls, wrap } from "./lines.js";
-import { oddsInWords, percent } from "./odds.js";
+import { oddsInWords } from "./odds.js";
 
 export interface NextCheckTextOptions {
   /** Columns. @defaultValue 100 */

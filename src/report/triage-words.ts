@@ -1,8 +1,8 @@
+import { percent } from "../foundation/chance-words.js";
 import type { LikelyPart, TriageSummary } from "../answer/triage-summary.js";
 import { COMPONENT_NAMES } from "../diagnosis/data/component-names.data.js";
 import type { ActionLabel } from "../inspection/urgency/urgency-action.js";
 import { URGENCIES, type UrgencyLabel } from "../inspection/urgency/urgency.js";
-import { percent } from "./odds.js";
 
 export const URGENCY_WORDS: Readonly<Record<UrgencyLabel, string>> = {
   "stop-use": "Stop use now",

@@ -1,3 +1,4 @@
+import { percent } from "../foundation/chance-words.js";
 import { COMPONENT_NAMES } from "../diagnosis/data/component-names.data.js";
 import { ECONOMY } from "../inspection/economics/economics.data.js";
 import type { Economy } from "../inspection/economics/repair-or-replace.js";
@@ -6,7 +7,6 @@ import type { OtherSystem } from "../inspection/parts/hexagon.js";
 import type { PartDecision } from "../inspection/parts/parts-to-bring.js";
 import type { Visit } from "../inspection/parts/visit.js";
 import { LABEL_WIDTH, showControls, wrap } from "./lines.js";
-import { percent } from "./odds.js";
 
 function section(label: string, texts: readonly string[], width: number): string[] {
   const indent = " ".repeat(LABEL_WIDTH);

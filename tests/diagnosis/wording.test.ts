@@ -48,6 +48,13 @@ describe("the words of an answer", () => {
     expect(faint.text).toMatch(/^No part stands out/);
   });
 
+  it("call no part certain, however far it leads", () => {
+    const leads = verdict(
+      ranking(["drum-bearing", 0.997], ["drive-belt", 0.002], ["normal", 0.001]),
+    );
+    expect(leads.text).toBe("Most likely the drum bearing (over 99 %).");
+  });
+
   it("ask with another recording only for what nobody has told", () => {
     const many = ranking(["drum-bearing", 0.15], ["drive-belt", 0.14], ["gear-case", 0.1]);
     const ask = (machine: boolean, phase: boolean) => verdict(many, { machine, phase }).text;

@@ -1,3 +1,4 @@
+import { roundedChance } from "../../foundation/chance-words.js";
 import type { TriageSummary } from "../../answer/triage-summary.js";
 import { csvLine } from "../intake/csv-text.js";
 
@@ -29,7 +30,7 @@ const HEADINGS = [
 function cellsOf(row: TriageSummary): Cell[] {
   const parts = Array.from({ length: SHOWN_PARTS }, (_, i): Cell[] => {
     const part = row.parts[i];
-    return part ? [part.component, Number(part.probability.toFixed(4))] : [null, null];
+    return part ? [part.component, roundedChance(part.probability, 4)] : [null, null];
   }).flat();
   return [
     row.urgency.label,

@@ -8,7 +8,7 @@ import {
   type PartChance,
 } from "../checks/weigh-findings.js";
 import { CONTRADICTION_LIMITS } from "../data/stop.data.js";
-import { chanceInWords } from "./chance-words.js";
+import { chanceInWords } from "../../foundation/chance-words.js";
 
 export interface Contradiction {
   readonly between: "sound-and-finding" | "two-findings" | "machine-and-finding";

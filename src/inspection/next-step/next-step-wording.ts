@@ -2,7 +2,7 @@ import { COMPONENT_NAMES } from "../../diagnosis/data/component-names.data.js";
 import type { Audience, MachineEnd } from "../checks/hand-test.js";
 import type { PartChance } from "../checks/weigh-findings.js";
 import type { StopReason } from "../plan/stop.js";
-import { chanceInWords } from "./chance-words.js";
+import { chanceInWords } from "../../foundation/chance-words.js";
 
 export interface StopFacts {
   readonly parts: readonly PartChance[];

@@ -1,3 +1,4 @@
+import { roundedChance } from "../../foundation/chance-words.js";
 import type { Washer } from "../../machine/profile.js";
 import type { Component } from "../../machine/words.js";
 import { stopUseFor, unsafeToSpin } from "../cautions.js";
@@ -101,7 +102,7 @@ function advised(
     })),
     tools: [...new Set([...row.opens.flatMap((access) => access.tools), ...test.tools])],
     cautions: [...cautions],
-    foundBy: Math.round(1000 * row.foundBy) / 1000,
+    foundBy: roundedChance(row.foundBy, 3),
     source: test.source,
     provenance: test.provenance,
   };

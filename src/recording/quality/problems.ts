@@ -1,3 +1,4 @@
+import { hundredInWords } from "../../foundation/chance-words.js";
 import { PROBLEM_WORDING, type WordingKey } from "./problem-wording.data.js";
 import type { ProblemCode, RecordingProblem } from "../recording.js";
 
@@ -19,5 +20,5 @@ export function problemOf(
 /** A share as a percentage with one telling digit, or two from 10 on. */
 export const percent = (share: number): string => {
   const value = 100 * share;
-  return value >= 1 ? value.toFixed(0) : value >= 0.1 ? value.toFixed(1) : value.toFixed(2);
+  return value >= 1 ? hundredInWords(share) : value >= 0.1 ? value.toFixed(1) : value.toFixed(2);
 };

@@ -1,3 +1,4 @@
+import { hundredInWords, percent } from "../../foundation/chance-words.js";
 import type { CheckOutlook, OutcomeOutlook } from "../../answer/check-outlook.js";
 import { TEST_CAUTIONS } from "../../inspection/data/access.data.js";
 import type {
@@ -5,7 +6,7 @@ import type {
   NextStep,
   ReadableFinding,
 } from "../../inspection/next-step/next-step-answer.js";
-import { oddsInWords, percent } from "../odds.js";
+import { oddsInWords } from "../odds.js";
 import { outlookPicture, type OutlookData } from "../picture/outlook-picture.js";
 import { checkTitle } from "./check-titles.js";
 import { figure } from "./figure.js";
@@ -49,7 +50,7 @@ function then({ chance, parts, next, stop }: OutcomeOutlook, earlier: readonly s
   // Who reads a later step has done the earlier ones: they do not come next again.
   const done = goOn !== null && earlier.includes(goOn);
   const after = done ? "" : `; next: ${goOn === null ? "stop here" : lower(checkTitle(goOn))}`;
-  return `In ${Math.round(100 * chance)} of 100 such cases. Then first: ${partName(first.component)}, ${percent(first.probability)}${after}.`;
+  return `In ${hundredInWords(chance)} of 100 such cases. Then first: ${partName(first.component)}, ${percent(first.probability)}${after}.`;
 }
 
 function outcomesList(
@@ -233,7 +234,7 @@ function outlookData(answer: NextStep, { outcomes }: CheckOutlook): OutlookData 
       { title: "now", note: "", chances: shares(answer.components) },
       ...outcomes.map(({ outcome, chance, parts }) => ({
         title: outcome,
-        note: `${Math.round(100 * chance)} in 100`,
+        note: `${hundredInWords(chance)} in 100`,
         chances: shares(parts),
       })),
     ],

@@ -1,3 +1,4 @@
+import { hundredFigure } from "../../foundation/chance-words.js";
 import type { Confusion } from "../../evaluation/confusion.js";
 import { proportion, type Proportion } from "../../evaluation/proportion.js";
 import type { Evaluation, RankingScores } from "../../evaluation/scores.js";
@@ -10,7 +11,7 @@ import { page, type PageSection } from "./page.js";
 /** From this many cases on a tenth of a percent means something. */
 const TENTHS_FROM = 200;
 
-const bare = (share: number, n: number): string => (100 * share).toFixed(n >= TENTHS_FROM ? 1 : 0);
+const bare = (share: number, n: number): string => hundredFigure(share, n >= TENTHS_FROM ? 1 : 0);
 
 const percent = (share: number, n: number): string =>
   Number.isNaN(share) ? "–" : `${bare(share, n)}\u00a0%`;

@@ -1,3 +1,4 @@
+import { hundredInWords } from "../../foundation/chance-words.js";
 import type { NextStep } from "../../inspection/next-step/next-step-answer.js";
 import type { Component } from "../../machine/words.js";
 import { keepFigures } from "../lines.js";
@@ -27,7 +28,7 @@ export function planHeadline(answer: NextStep): string {
 
 const inWords = (component: Component, probability: number): string => {
   const plainly = ownerWords(component)?.plainly;
-  const hundred = `${Math.round(100 * probability)} in 100`;
+  const hundred = `${hundredInWords(probability)} in 100`;
   return `the ${partName(component)} (${plainly === undefined ? "" : `${plainly}; `}${hundred})`;
 };
 
@@ -81,7 +82,7 @@ function whatWillBeDone({ nextChecks }: NextStep): Markup {
 function howLong({ nextChecks, expectedMinutes }: NextStep): string {
   const all = Math.round(nextChecks.reduce((sum, { minutes }) => sum + minutes, 0));
   const mean = Math.round(expectedMinutes);
-  const found = Math.round(100 * nextChecks.at(-1)!.foundBy);
+  const found = hundredInWords(nextChecks.at(-1)!.foundBy);
   const most = nextChecks.length > 1 ? `, ${all} if all ${nextChecks.length} are needed` : "";
   return `About ${mean} ${mean === 1 ? "minute" : "minutes"} on average${most}, opening included. In ${found} of 100 such cases one of these checks finds the part. The repair comes on top.`;
 }

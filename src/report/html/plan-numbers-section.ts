@@ -1,5 +1,5 @@
+import { percent } from "../../foundation/chance-words.js";
 import type { NextStep } from "../../inspection/next-step/next-step-answer.js";
-import { percent } from "../odds.js";
 import { planPicture, type PlanPoint } from "../picture/plan-picture.js";
 import { checkTitle } from "./check-titles.js";
 import { dataTable, figure } from "./figure.js";

@@ -1,7 +1,8 @@
+import { percent } from "../../foundation/chance-words.js";
 import type { Answer } from "../../answer/answer.js";
 import type { DiagnosedComponent } from "../../diagnosis/diagnose.js";
 import type { Pictures, RankingRow, VisitFacts } from "../../answer/picture-data.js";
-import { oddsInWords, percent } from "../odds.js";
+import { oddsInWords } from "../odds.js";
 import { rankingPicture } from "../picture/ranking-picture.js";
 import { dataTable, figure } from "./figure.js";
 import { html, type Markup } from "./markup.js";

@@ -1,6 +1,6 @@
 import { scaleLinear } from "d3-scale";
+import { percent } from "../../foundation/chance-words.js";
 import { html, type Markup } from "../html/markup.js";
-import { percent } from "../odds.js";
 import { bottomAxis } from "./axes.js";
 import { box, drawing, label, rule, textWidth, type Frame } from "./svg.js";
 

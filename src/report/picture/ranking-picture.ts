@@ -1,4 +1,5 @@
 import { scaleLinear } from "d3-scale";
+import { hundredInWords, percent } from "../../foundation/chance-words.js";
 import { html, type Markup } from "../html/markup.js";
 import { bottomAxis } from "./axes.js";
 import { box, drawing, label, rule, textWidth, type Frame } from "./svg.js";
@@ -10,9 +11,6 @@ export interface RankingBar {
   readonly low: number;
   readonly high: number;
 }
-
-const percent = (share: number): string =>
-  share > 0 && share < 0.005 ? "<1 %" : `${Math.round(100 * share)} %`;
 
 /** How many of the first bars hold the cause, and with what chance. */
 export interface RankingSet {
@@ -26,7 +24,7 @@ const SET_ROOM = 20;
 /** A line below the bars of the set, and what it says, in a gap of its own. */
 function setLine({ size, cover }: RankingSet, row: number, frame: Frame): Markup {
   const y = frame.top + size * row + 2;
-  const says = `the cause is above this line in ${Math.round(100 * cover)} of 100 cases`;
+  const says = `the cause is above this line in ${hundredInWords(cover)} of 100 cases`;
   return html`${rule([0, y], [frame.width, y], "ideal")}${label(frame.width, y + 13, says, {
     anchor: "end",
     name: "note",

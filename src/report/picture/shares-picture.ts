@@ -1,3 +1,4 @@
+import { hundredInWords } from "../../foundation/chance-words.js";
 import { html, type Markup } from "../html/markup.js";
 import { box, drawing, label, textWidth } from "./svg.js";
 
@@ -11,11 +12,19 @@ export interface ShareCell {
 
 const HEIGHT = 35;
 
-/** Whole numbers that sum to a hundred; the last cell, what is left over, takes up the rounding. */
-function hundreds(cells: readonly ShareCell[]): number[] {
+/**
+ * Whole numbers that sum to a hundred; the last cell, what is left over, takes up the rounding.
+ * Where all or none would be said of what is only nearly so, the words say that.
+ */
+function hundreds(cells: readonly ShareCell[]): string[] {
   const whole = cells.map(({ chance }) => Math.round(100 * chance));
   const before = whole.slice(0, -1).reduce((sum, n) => sum + n, 0);
-  return [...whole.slice(0, -1), Math.max(0, 100 - before)];
+  const summed = [...whole.slice(0, -1), Math.max(0, 100 - before)];
+  return summed.map((n, i) => {
+    const { chance } = cells[i]!;
+    const plain = n > 0 && n < 100;
+    return plain ? String(n) : hundredInWords(n === 0 ? Math.min(chance, 0.001) : chance);
+  });
 }
 
 /** One bar of a hundred parts, cut by chance: the answer in one look. `of`: what there are a hundred of. */
@@ -30,7 +39,7 @@ export function sharesPicture(
     const from = at * width;
     at += chance;
     const wide = chance * width;
-    const number = String(numbers[i]);
+    const number = numbers[i]!;
     const name = look === "share-1" || look === "share-2" ? "value on-dark" : "value";
     const fits = wide > textWidth(number, 14) + 10;
     return html`${box(from + 0.5, 0.5, [wide - 1, HEIGHT - 1], look)}${
