@@ -25,7 +25,7 @@ export function measureLook() {
 }
 
 export async function findSeriousFaults() {
-  const { violations } = await window.axe.run();
+  const { violations } = await window.axe.run({ resultTypes: ["violations"] });
   return violations
     .filter(({ impact }) => impact === "serious" || impact === "critical")
     .map(({ id, nodes }) => `${id}: ${nodes[0]?.html ?? ""}`);

@@ -5,7 +5,7 @@ import { compareHeard, hearPair } from "../../src/answer/compare-recordings.js";
 import { diagnoseRecordings } from "../../src/answer/diagnose-recordings.js";
 import { checkOutlooks } from "../../src/answer/check-outlook.js";
 import { encodeClips, encodeSounds } from "../../src/answer/encode-clips.js";
-import { loadClip } from "../../src/batch/load-clip.js";
+import type { LoadedClip } from "../../src/batch/load-clip.js";
 import type { TriageSummary } from "../../src/answer/triage-summary.js";
 import type { Pair } from "../../src/evaluation/pair.js";
 import { evaluatePairs } from "../../src/evaluation/scores.js";
@@ -16,12 +16,25 @@ import { visitOfJob } from "../../src/inspection/parts/visit-of-job.js";
 import { washerById } from "../../src/machine/washers.js";
 import type { MachineId, Phase } from "../../src/machine/words.js";
 import { comparisonPage } from "../../src/report/html/comparison-page.js";
+import { assessRecording } from "../../src/recording/assess.js";
+import { readSoundFile } from "../../src/recording/files/read-sound-file.js";
 import { diagnosisPage } from "../../src/report/html/diagnosis-page.js";
 import { nextCheckPage } from "../../src/report/html/next-check-page.js";
 import { evaluationPage } from "../../src/report/html/evaluation-page.js";
 import { triagePage } from "../../src/report/html/triage-page.js";
 
 const samples = new URL("../../samples-synthetic/", import.meta.url).pathname;
+
+/** The first seconds of a sample: enough to draw, to play and to tabulate, whatever is heard in it. */
+async function loadStart(path: string, seconds: number): Promise<LoadedClip> {
+  const { sha256, channels, ...sound } = await readSoundFile(path);
+  const recording = assessRecording({
+    ...sound,
+    channels: channels.map((one) => one.subarray(0, seconds * sound.sampleRateHz)),
+    fileSeconds: seconds,
+  });
+  return { file: path, sha256, recording };
+}
 
 /** A right-to-left override and Hebrew letters around markup, quotes and a closing tag. */
 export const HOSTILE_FILE = `"><script>window.ran=1</script> '\u202E\u05E9\u05DC\u05D5\u05DD'.m4a`;
@@ -30,13 +43,14 @@ export const HOSTILE_COMPLAINT = `</style></title><img src=x onerror="window.ran
 interface Sample {
   readonly name: string;
   readonly phase: Phase;
+  readonly seconds: number;
   readonly shownAs?: string;
 }
 
 async function diagnosed(machine: MachineId, list: readonly Sample[], complaint?: string) {
   const clips = await Promise.all(
-    list.map(async ({ name, phase, shownAs }) => {
-      const clip = await loadClip(join(samples, name));
+    list.map(async ({ name, phase, seconds, shownAs }) => {
+      const clip = await loadStart(join(samples, name), seconds);
       return { ...clip, file: shownAs ?? name, phase };
     }),
   );
@@ -117,7 +131,7 @@ async function compared(): Promise<string> {
   const names = ["demo-spin.m4a", "sat-2-weir-cottage.m4a"] as const;
   const [before, after] = await Promise.all(
     names.map(async (name) => {
-      const clip = await loadClip(join(samples, name));
+      const clip = await loadStart(join(samples, name), 5);
       return { ...clip, file: HOSTILE_FILE, phase: "spin" as const };
     }),
   );
@@ -176,15 +190,15 @@ export async function makeReports(folder: string): Promise<ReportFile[]> {
       "hostile",
       await diagnosed(
         "front-load-belt-universal",
-        [{ name: "demo-spin.m4a", phase: "spin", shownAs: HOSTILE_FILE }],
+        [{ name: "demo-spin.m4a", phase: "spin", seconds: 9, shownAs: HOSTILE_FILE }],
         HOSTILE_COMPLAINT,
       ),
     ],
     [
       "two recordings",
       await diagnosed("unknown", [
-        { name: "mon-2-school-kitchen.m4a", phase: "drain" },
-        { name: "wed-1-lock-cottage.ogg", phase: "unknown" },
+        { name: "mon-2-school-kitchen.m4a", phase: "drain", seconds: 5 },
+        { name: "wed-1-lock-cottage.ogg", phase: "unknown", seconds: 5 },
       ]),
     ],
     ["plan", planned()],
