@@ -1,5 +1,6 @@
 import { existsSync } from "node:fs";
 import {
+  checkPagesPlace,
   findRecordings,
   inShard,
   matchIntake,
@@ -180,6 +181,7 @@ export async function runTriageCommand(
   options: TriageCommandOptions,
   surroundings: TriageSurroundings,
 ): Promise<number> {
+  await checkPagesPlace(options.html);
   if (options.merge) return merge(paths, options, surroundings);
   if (!paths.some(existsSync)) {
     throw new WasherNoiseError(

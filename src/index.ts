@@ -103,6 +103,7 @@ export { visitOfJob } from "./inspection/parts/visit-of-job.js";
 export { visitLines } from "./report/visit-text.js";
 export { triage, type TriageOptions } from "./batch/triage/triage.js";
 export type { PagesWanted } from "./batch/triage/clip-page.js";
+export { checkPagesPlace } from "./batch/triage/clip-page.js";
 export { writePages } from "./batch/triage/write-pages.js";
 export { runTriage, type TriageProgress, type TriageRun } from "./batch/triage/run-triage.js";
 export { findRecordings, inShard, type InboxFile, type Shard } from "./batch/triage/inbox.js";

@@ -1,4 +1,4 @@
-import { rename, rm, stat, writeFile } from "node:fs/promises";
+import { access, constants, rename, rm, stat, writeFile } from "node:fs/promises";
 import { dirname } from "node:path";
 import { WasherNoiseError } from "../foundation/errors.js";
 import { codeOf, writeFault } from "./write-fault.js";
@@ -20,7 +20,11 @@ const isFolder = (path: string): Promise<boolean> =>
 export async function checkReportPlace(path: string | undefined): Promise<void> {
   if (path === undefined) return;
   if (await isFolder(path)) throw unwritable(path, { code: "EISDIR" }, "");
-  if (!(await isFolder(dirname(path)))) throw unwritable(path, { code: "ENOENT" }, "");
+  const folder = dirname(path);
+  if (!(await isFolder(folder))) throw unwritable(path, { code: "ENOENT" }, "");
+  await access(folder, constants.W_OK | constants.X_OK).catch((error: unknown) => {
+    throw unwritable(path, error, "");
+  });
 }
 
 /** Writes a report: beside its place first, then renamed, so that no half page is left behind. */

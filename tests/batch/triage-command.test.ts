@@ -85,6 +85,21 @@ describe("washer-noise triage", () => {
     expect(readdirSync(folder).filter((name) => name.endsWith(".ndjson"))).toEqual([]);
   });
 
+  it("says before it listens that the pages have no place", () => {
+    writeFileSync(join(folder, "today-clips"), "a file where the folder would go");
+    for (const [list, why] of [
+      ["nowhere/today.html", /nowhere\/today\.html cannot be written: its folder does not exist/],
+      ["today.html", /today-clips for the pages .* a file of that name is there/],
+    ] as const) {
+      const { status, stdout, stderr } = run("inbox", "--html", list);
+      expect([status, stdout]).toEqual([2, ""]);
+      expect(stderr).toMatch(why);
+      expect(stderr.trim().split("\n")).toHaveLength(1);
+    }
+    // Nothing was listened to: no rows were kept.
+    expect(existsSync(join(folder, "inbox.triage.ndjson"))).toBe(false);
+  });
+
   it("gives one row a recording with what the sheet tells, the machine to be stopped on top", () => {
     writeFileSync(join(folder, "inbox", "broken.m4a"), "no sound");
     writeFileSync(

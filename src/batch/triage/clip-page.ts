@@ -1,6 +1,6 @@
 import { createHash } from "node:crypto";
 import { existsSync } from "node:fs";
-import { mkdir } from "node:fs/promises";
+import { access, constants, mkdir, stat } from "node:fs/promises";
 import { basename, dirname, join } from "node:path";
 import type { Answer, RecordingFigures } from "../../answer/answer.js";
 import { encodeClips } from "../../answer/encode-clips.js";
@@ -9,7 +9,7 @@ import { isFailedRow, type TriageRow } from "../../answer/triage-row.js";
 import { WasherNoiseError } from "../../foundation/errors.js";
 import { diagnosisReport } from "../../report/html/reports.js";
 import { codeOf, writeFault } from "../write-fault.js";
-import { writeReport } from "../write-report.js";
+import { checkReportPlace, writeReport } from "../write-report.js";
 
 /** Where the pages of single recordings go, and what they hold. */
 export interface PagesWanted {
@@ -47,16 +47,37 @@ export interface PageSources {
   readonly pictures: Pictures;
 }
 
+const noFolder = (folder: string, why: string, code: string): WasherNoiseError =>
+  new WasherNoiseError(
+    "file-unwritable",
+    `Folder ${folder} for the pages of recordings cannot be ${why}.`,
+    { path: folder, code },
+  );
+
 async function makeFolder(folder: string): Promise<void> {
   try {
     await mkdir(folder, { recursive: true });
   } catch (error) {
-    throw new WasherNoiseError(
-      "file-unwritable",
-      `Folder ${folder} for the pages of recordings cannot be made: ${writeFault(error)}.`,
-      { path: folder, code: codeOf(error) },
-    );
+    throw noFolder(folder, `made: ${writeFault(error)}`, codeOf(error));
   }
+}
+
+/**
+ * Throws `file-unwritable` where the list, or the folder of its pages beside it, can find no place: said
+ * before hundreds of recordings are listened to.
+ */
+export async function checkPagesPlace(list: string | undefined): Promise<void> {
+  if (list === undefined) return;
+  await checkReportPlace(list);
+  const folder = pagesFolder(list);
+  const found = await stat(folder).catch(() => null);
+  if (found === null) return;
+  if (!found.isDirectory()) {
+    throw noFolder(folder, "made: a file of that name is there; move it away", "EEXIST");
+  }
+  await access(folder, constants.W_OK | constants.X_OK).catch((error: unknown) => {
+    throw noFolder(folder, `filled: ${writeFault(error)}`, codeOf(error));
+  });
 }
 
 /** Writes the page of one answered row. Throws `file-unwritable`. */
