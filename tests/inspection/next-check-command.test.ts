@@ -1,4 +1,3 @@
-import { spawnSync } from "node:child_process";
 import { existsSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
 import { afterAll, beforeAll, beforeEach, describe, expect, it } from "vitest";
@@ -6,17 +5,16 @@ import { createRandom } from "../../src/foundation/random.js";
 import { wavBytes } from "../../src/synthesis/wav-bytes.js";
 import type { Job } from "../../src/inspection/job/job.js";
 import type { NextStep } from "../../src/inspection/next-step/next-step-answer.js";
+import { openCommandLine, type CommandLine, type Ran } from "../batch/command-line.js";
 import { compileClosure } from "../batch/compile-closure.js";
 
 const root = new URL("../..", import.meta.url).pathname;
 let compiled = "";
-let main = "";
+let line: CommandLine;
 let folder = "";
 let path = "";
 
-function run(...args: string[]) {
-  return spawnSync(process.execPath, [main, ...args], { encoding: "utf8", cwd: folder });
-}
+const run = (...args: string[]): Promise<Ran> => line.run(folder, ...args);
 
 const job: Job = {
   schema: "washer-noise/job@1",
@@ -57,11 +55,13 @@ const saved = (): Job => JSON.parse(readFileSync(path, "utf8")) as Job;
 beforeAll(() => {
   // Inside node_modules, so that the child finds the packages.
   compiled = mkdtempSync(join(root, "node_modules", ".cache-next-check-test-"));
-  main = compileClosure("cli/main.ts", compiled);
+  const main = compileClosure("cli/main.ts", compiled);
   writeFileSync(join(compiled, "package.json"), '{ "type": "module" }');
+  line = openCommandLine(main);
 }, 60_000);
 
 afterAll(() => {
+  line.close();
   rmSync(compiled, { recursive: true, force: true });
 });
 
@@ -72,9 +72,9 @@ beforeEach(() => {
 });
 
 describe("washer-noise next-check", () => {
-  it("says the next check on its first line and how to tell the outcome, file untouched", () => {
+  it("says the next check on its first line and how to tell the outcome, file untouched", async () => {
     const before = readFileSync(path, "utf8");
-    const { status, stdout, stderr } = run("next-check", "job.json");
+    const { status, stdout, stderr } = await run("next-check", "job.json");
     expect([status, stderr]).toEqual([0, ""]);
     const lines = stdout.trimEnd().split("\n");
     expect(lines[0]).toMatch(/^Next: rock the drum by hand \(drum-rock\), 1 min/);
@@ -86,8 +86,8 @@ describe("washer-noise next-check", () => {
     expect(readFileSync(path, "utf8")).toBe(before);
   });
 
-  it("takes findings in, keeps them with the plan, and says a contradiction aloud", () => {
-    const { status, stdout } = run(
+  it("takes findings in, keeps them with the plan, and says a contradiction aloud", async () => {
+    const { status, stdout } = await run(
       "next-check",
       "job.json",
       "--found",
@@ -106,19 +106,19 @@ describe("washer-noise next-check", () => {
     expect(readings).toEqual(job.readings);
   });
 
-  it("takes the last finding back with --undo", () => {
-    run("next-check", "job.json", "--found", "drum-rock=fail", "--found", "tub-bounce=pass");
-    const { status } = run("next-check", "job.json", "--undo");
+  it("takes the last finding back with --undo", async () => {
+    await run("next-check", "job.json", "--found", "drum-rock=fail", "--found", "tub-bounce=pass");
+    const { status } = await run("next-check", "job.json", "--undo");
     expect(status).toBe(0);
     expect(saved().findings.map((row) => row.check)).toEqual(["drum-rock"]);
-    run("next-check", "job.json", "--undo");
-    const none = run("next-check", "job.json", "--undo");
+    await run("next-check", "job.json", "--undo");
+    const none = await run("next-check", "job.json", "--undo");
     expect(none.status).toBe(2);
     expect(none.stderr).toMatch(/has none/);
   });
 
-  it("prints one JSON object whose chances sum to 1", () => {
-    const { stdout } = run("next-check", "job.json", "--json", "--audience", "customer");
+  it("prints one JSON object whose chances sum to 1", async () => {
+    const { stdout } = await run("next-check", "job.json", "--json", "--audience", "customer");
     const answer = JSON.parse(stdout) as NextStep;
     expect(answer.schema).toBe("washer-noise/next-check@1");
     expect(answer.components.reduce((sum, row) => sum + row.probability, 0)).toBeCloseTo(1, 9);
@@ -132,42 +132,44 @@ describe("washer-noise next-check", () => {
     [["--found", "drum-rock"], /CHECK=OUTCOME/],
     [["--audience", "neighbour"], /customer, technician, licensed/],
     [["--machine", "sofa"], /machine must be one of/],
-  ])("refuses %j with exit 2 and leaves the job as it was", (args, message) => {
+  ])("refuses %j with exit 2 and leaves the job as it was", async (args, message) => {
     const before = readFileSync(path, "utf8");
-    const { status, stdout, stderr } = run("next-check", "job.json", ...args);
+    const { status, stdout, stderr } = await run("next-check", "job.json", ...args);
     expect([status, stdout]).toEqual([2, ""]);
     expect(stderr).toMatch(message);
     expect(readFileSync(path, "utf8")).toBe(before);
   });
 
-  it("refuses a missing, damaged or newer job with the remedy", () => {
-    expect(run("next-check", "nowhere.json").stderr).toMatch(/diagnose CLIP --job nowhere\.json/);
+  it("refuses a missing, damaged or newer job with the remedy", async () => {
+    expect((await run("next-check", "nowhere.json")).stderr).toMatch(
+      /diagnose CLIP --job nowhere\.json/,
+    );
     for (const text of ["{", '{"schema":"washer-noise/job@7"}']) {
       writeFileSync(path, text);
-      const { status, stderr } = run("next-check", "job.json", "--found", "drum-rock=fail");
+      const { status, stderr } = await run("next-check", "job.json", "--found", "drum-rock=fail");
       expect(status).toBe(2);
       expect(stderr).toMatch(/left as it is/);
       expect(readFileSync(path, "utf8")).toBe(text);
     }
   });
 
-  it("does not follow a machine file that lies outside the job's folder unless it is named", () => {
+  it("does not follow a machine file that lies outside the job's folder unless it is named", async () => {
     const machine = join(compiled, "kitchen.json");
     writeFileSync(machine, '{ "like": "front-load-direct" }');
     writeFileSync(path, JSON.stringify({ ...job, machine: { file: "../kitchen.json" } }));
-    expect(run("next-check", "job.json").stderr).toMatch(/outside its folder/);
-    const { status, stdout } = run("next-check", "job.json", "--machine", machine, "--json");
+    expect((await run("next-check", "job.json")).stderr).toMatch(/outside its folder/);
+    const { status, stdout } = await run("next-check", "job.json", "--machine", machine, "--json");
     expect(status).toBe(0);
     expect((JSON.parse(stdout) as NextStep).machine.label).toMatch(/magnet motor/);
   });
 });
 
 describe("washer-noise diagnose --job", () => {
-  it("starts a job, and takes the same recording in again without listing it twice", () => {
+  it("starts a job, and takes the same recording in again without listing it twice", async () => {
     rmSync(path);
     writeFileSync(join(folder, "spin.wav"), shortNoise(1));
     const machine = ["--machine", "front-load-belt-universal", "--age", "9"];
-    const first = run("diagnose", "spin.wav=spin", ...machine, "--job", "job.json");
+    const first = await run("diagnose", "spin.wav=spin", ...machine, "--job", "job.json");
     expect([first.status, first.stderr]).toEqual([0, ""]);
     const { recordings, diagnosis, machine: kept } = saved();
     expect(recordings).toHaveLength(1);
@@ -176,10 +178,10 @@ describe("washer-noise diagnose --job", () => {
     const sum = diagnosis!.components.reduce((total, row) => total + row.probability, 0);
     expect(sum).toBeCloseTo(1, 4);
 
-    run("next-check", "job.json", "--found", "drum-rock=fail");
+    await run("next-check", "job.json", "--found", "drum-rock=fail");
     // Machine and age are in the job now, and need not be told again.
     writeFileSync(join(folder, "drain.wav"), shortNoise(2));
-    const again = run(
+    const again = await run(
       "diagnose",
       "drain.wav=drain",
       "spin.wav=spin",
@@ -193,18 +195,18 @@ describe("washer-noise diagnose --job", () => {
     expect(saved().recordings.map((row) => row.file)).toEqual(["spin.wav", "drain.wav"]);
     expect(saved().findings.map((row) => row.check)).toEqual(["drum-rock"]);
 
-    const alone = run("diagnose", "spin.wav=spin", "--job", "job.json");
+    const alone = await run("diagnose", "spin.wav=spin", "--job", "job.json");
     expect(alone.stderr).toMatch(/drain\.wav.*not listened to/);
     expect(saved().recordings).toHaveLength(2);
   });
 
-  it("refuses a damaged job before it listens, and makes no file when no recording can be read", () => {
+  it("refuses a damaged job before it listens, and makes no file when no recording can be read", async () => {
     writeFileSync(path, "{");
     const demo = join(root, "samples-synthetic", "demo-spin.m4a");
-    const { status, stdout } = run("diagnose", demo, "--job", "job.json");
+    const { status, stdout } = await run("diagnose", demo, "--job", "job.json");
     expect([status, stdout]).toEqual([2, ""]);
     expect(readFileSync(path, "utf8")).toBe("{");
-    expect(run("diagnose", "lost.wav", "--job", "new.json").status).toBe(2);
+    expect((await run("diagnose", "lost.wav", "--job", "new.json")).status).toBe(2);
     expect(existsSync(join(folder, "new.json"))).toBe(false);
   });
 });
