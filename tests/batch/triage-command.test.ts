@@ -1,4 +1,4 @@
-import { spawn, spawnSync, type ChildProcess } from "node:child_process";
+import { spawn, type ChildProcess } from "node:child_process";
 import {
   cpSync,
   existsSync,
@@ -15,22 +15,17 @@ import { afterAll, beforeAll, beforeEach, describe, expect, it } from "vitest";
 import type { TriageRow } from "../../src/answer/triage-row.js";
 import { createRandom } from "../../src/foundation/random.js";
 import { wavBytes } from "../../src/synthesis/wav-bytes.js";
+import { openCommandLine, type CommandLine, type Ran } from "./command-line.js";
 import { compileClosure } from "./compile-closure.js";
 
 const root = new URL("../..", import.meta.url).pathname;
 const CLIPS = 4;
 let compiled = "";
 let main = "";
+let line: CommandLine;
 let folder = "";
 
-interface Ran {
-  readonly status: number | null;
-  readonly stdout: string;
-  readonly stderr: string;
-}
-
-const run = (...args: string[]): Ran =>
-  spawnSync(process.execPath, [main, "triage", ...args], { encoding: "utf8", cwd: folder });
+const run = (...args: string[]): Promise<Ran> => line.run(folder, "triage", ...args);
 
 const start = (...args: string[]): ChildProcess =>
   spawn(process.execPath, [main, "triage", ...args], { cwd: folder, stdio: "ignore" });
@@ -61,10 +56,12 @@ beforeAll(() => {
   // Inside node_modules, so that the child finds the packages.
   compiled = mkdtempSync(join(root, "node_modules", ".cache-triage-test-"));
   main = compileClosure("cli/main.ts", compiled);
+  line = openCommandLine(main);
   compileClosure("src/batch/triage/triage-worker.ts", compiled);
 }, 60_000);
 
 afterAll(() => {
+  line.close();
   rmSync(compiled, { recursive: true, force: true });
 });
 
@@ -76,8 +73,8 @@ beforeEach(() => {
 });
 
 describe("washer-noise triage", () => {
-  it("leaves nothing behind for a mistyped folder, and says so in a line", () => {
-    const { status, stdout, stderr } = run("nofolder");
+  it("leaves nothing behind for a mistyped folder, and says so in a line", async () => {
+    const { status, stdout, stderr } = await run("nofolder");
     expect(status).toBe(2);
     expect(stdout).toBe("");
     expect(stderr).toMatch(/^washer-noise: No file or folder is at nofolder\. Check the path\.\n$/);
@@ -85,13 +82,13 @@ describe("washer-noise triage", () => {
     expect(readdirSync(folder).filter((name) => name.endsWith(".ndjson"))).toEqual([]);
   });
 
-  it("says before it listens that the pages have no place", () => {
+  it("says before it listens that the pages have no place", async () => {
     writeFileSync(join(folder, "today-clips"), "a file where the folder would go");
     for (const [list, why] of [
       ["nowhere/today.html", /nowhere\/today\.html cannot be written: its folder does not exist/],
       ["today.html", /today-clips for the pages .* a file of that name is there/],
     ] as const) {
-      const { status, stdout, stderr } = run("inbox", "--html", list);
+      const { status, stdout, stderr } = await run("inbox", "--html", list);
       expect([status, stdout]).toEqual([2, ""]);
       expect(stderr).toMatch(why);
       expect(stderr.trim().split("\n")).toHaveLength(1);
@@ -100,13 +97,13 @@ describe("washer-noise triage", () => {
     expect(existsSync(join(folder, "inbox.triage.ndjson"))).toBe(false);
   });
 
-  it("gives one row a recording with what the sheet tells, the machine to be stopped on top", () => {
+  it("gives one row a recording with what the sheet tells, the machine to be stopped on top", async () => {
     writeFileSync(join(folder, "inbox", "broken.m4a"), "no sound");
     writeFileSync(
       join(folder, "intake.csv"),
       "file;ticket;age;complaint;agent\r\nc3.wav;T-3;x;no burning smell;Ann\r\nbroken.m4a;=cmd();3;It smells burnt;@Bob\r\n",
     );
-    const { status, stdout, stderr } = run("inbox", "--intake", "intake.csv", "--csv");
+    const { status, stdout, stderr } = await run("inbox", "--intake", "intake.csv", "--csv");
     expect(status).toBe(1);
     expect(stderr).toContain("row 2, column age: must be a number from 0 to 60 years");
     const lines = stdout.trim().split("\r\n");
@@ -117,19 +114,19 @@ describe("washer-noise triage", () => {
     expect(lines.find((line) => line.includes("c3.wav"))).toMatch(/^none,T-3,.*,Ann$/);
   });
 
-  it("goes on where it stopped and listens to no recording twice, whatever it is called by now", () => {
-    const first = run("inbox/c0.wav", "inbox/c1.wav", "--json");
+  it("goes on where it stopped and listens to no recording twice, whatever it is called by now", async () => {
+    const first = await run("inbox/c0.wav", "inbox/c1.wav", "--json");
     expect(first.stderr).toContain("rows are kept in inbox.triage.ndjson");
     const work = join(folder, "inbox.triage.ndjson");
     expect(wholeLines(work)).toHaveLength(2);
     cpSync(join(folder, "inbox", "c0.wav"), join(folder, "inbox", "again.wav"));
-    const { stdout, stderr } = run("inbox", "--json");
+    const { stdout, stderr } = await run("inbox", "--json");
     expect(wholeLines(work)).toHaveLength(CLIPS);
     expect(stderr).toContain(`3 of ${CLIPS + 1} were known from inbox.triage.ndjson`);
     expect(rowsOf(stdout).map(nameOf)).toContain("inbox/again.wav");
     expect(rowsOf(stdout)).toHaveLength(CLIPS + 1);
     // Told something else, everything is listened to anew.
-    run("inbox/c0.wav", "--age", "9");
+    await run("inbox/c0.wav", "--age", "9");
     expect(wholeLines(work)).toHaveLength(CLIPS + 1);
   });
 
@@ -146,7 +143,7 @@ describe("washer-noise triage", () => {
     expect(before.length).toBeLessThan(CLIPS);
     // What a kill in the middle of a write leaves.
     writeFileSync(work, '{"schema":"washer-noise/diagn', { flag: "a" });
-    const { stdout } = run("inbox", "--json");
+    const { stdout } = await run("inbox", "--json");
     expect(rowsOf(stdout)).toHaveLength(CLIPS);
     const after = wholeLines(work);
     expect(after.slice(0, before.length)).toEqual(before);
@@ -154,8 +151,8 @@ describe("washer-noise triage", () => {
     expect(after).toHaveLength(CLIPS);
   });
 
-  it("refuses what is larger than allowed, and listens to it once more is allowed", () => {
-    const refused = run("inbox/c0.wav", "--max-megabytes", "0.001", "--json");
+  it("refuses what is larger than allowed, and listens to it once more is allowed", async () => {
+    const refused = await run("inbox/c0.wav", "--max-megabytes", "0.001", "--json");
     expect(refused.status).toBe(2);
     expect(rowsOf(refused.stdout)[0]).toMatchObject({
       problem: {
@@ -163,11 +160,11 @@ describe("washer-noise triage", () => {
         message: expect.stringContaining("--max-megabytes") as string,
       },
     });
-    expect(rowsOf(run("inbox/c0.wav", "--json").stdout)[0]).toHaveProperty("verdict");
+    expect(rowsOf((await run("inbox/c0.wav", "--json")).stdout)[0]).toHaveProperty("verdict");
   });
 
-  it("gives a failure row for a recording that takes too long, and goes on", () => {
-    const { status, stdout } = run(
+  it("gives a failure row for a recording that takes too long, and goes on", async () => {
+    const { status, stdout } = await run(
       "inbox/c0.wav",
       "inbox/c1.wav",
       "--clip-seconds",
@@ -186,12 +183,12 @@ describe("washer-noise triage", () => {
     });
   });
 
-  it("splits a list alike wherever it lies, and joins the parts to what one machine finds", () => {
+  it("splits a list alike wherever it lies, and joins the parts to what one machine finds", async () => {
     cpSync(join(folder, "inbox"), join(folder, "elsewhere", "inbox"), { recursive: true });
     mkdirSync(join(folder, "out"));
-    run("inbox", "--shard", "1/2", "--work", "out/1.ndjson");
-    run("elsewhere/inbox", "--shard", "2/2", "--work", "out/2.ndjson");
-    const { status, stdout } = run("--merge", "out/1.ndjson", "out/2.ndjson", "--json");
+    await run("inbox", "--shard", "1/2", "--work", "out/1.ndjson");
+    await run("elsewhere/inbox", "--shard", "2/2", "--work", "out/2.ndjson");
+    const { status, stdout } = await run("--merge", "out/1.ndjson", "out/2.ndjson", "--json");
     expect(status).toBe(0);
     const names = rowsOf(stdout).map((row) => nameOf(row).replace(/^.*\//, ""));
     expect(names.sort()).toEqual(Array.from({ length: CLIPS }, (_, i) => `c${i}.wav`));
@@ -199,10 +196,10 @@ describe("washer-noise triage", () => {
     expect(wholeLines(join(folder, "out", "2.ndjson")).length).toBeGreaterThan(0);
   });
 
-  it("refuses to write into a file that holds something else", () => {
+  it("refuses to write into a file that holds something else", async () => {
     writeFileSync(join(folder, "notes.txt"), "Call Ann\nCall Bob");
     for (const odd of ["notes.txt", "/dev/null"]) {
-      const { status, stderr } = run("inbox", "--work", odd);
+      const { status, stderr } = await run("inbox", "--work", odd);
       expect(status).toBe(2);
       expect(stderr).toContain("--work");
     }

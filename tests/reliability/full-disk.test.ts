@@ -13,6 +13,7 @@ import { join } from "node:path";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { createRandom } from "../../src/foundation/random.js";
 import { wavBytes } from "../../src/synthesis/wav-bytes.js";
+import { openCommandLine, type CommandLine, type Ran } from "../batch/command-line.js";
 import { compileClosure } from "../batch/compile-closure.js";
 
 const root = new URL("../..", import.meta.url).pathname;
@@ -30,13 +31,9 @@ if (!mounted) {
 }
 
 let main = "";
+let line: CommandLine;
 
-const run = (args: readonly string[], stdout: "pipe" | number = "pipe") =>
-  spawnSync(process.execPath, [main, ...args], {
-    encoding: "utf8",
-    cwd: compiled,
-    stdio: ["ignore", stdout, "pipe"],
-  });
+const run = (...args: string[]): Promise<Ran> => line.run(compiled, ...args);
 
 const snapshot = (): Record<string, string> =>
   Object.fromEntries(
@@ -45,6 +42,7 @@ const snapshot = (): Record<string, string> =>
 
 beforeAll(() => {
   main = compileClosure("cli/main.ts", compiled);
+  line = openCommandLine(main);
   compileClosure("src/batch/triage/triage-worker.ts", compiled);
   const random = createRandom(5);
   const samples = Float32Array.from({ length: 16_000 }, () => 0.1 * random.normal());
@@ -52,16 +50,17 @@ beforeAll(() => {
 }, 60_000);
 
 afterAll(() => {
+  line.close();
   if (mounted) spawnSync("umount", [disk]);
   rmSync(compiled, { recursive: true, force: true });
 });
 
 describe.skipIf(!mounted)("on a full disk", () => {
-  it("each command says so, and what stood there stays byte for byte", () => {
+  it("each command says so, and what stood there stays byte for byte", async () => {
     const job = join(disk, "job.json");
     const rows = join(disk, "rows.ndjson");
-    expect(run(["diagnose", "clip.wav", "--job", job]).status).toBe(0);
-    run(["triage", "clip.wav", "--work", rows]);
+    expect((await run("diagnose", "clip.wav", "--job", job)).status).toBe(0);
+    await run("triage", "clip.wav", "--work", rows);
     try {
       for (;;) writeFileSync(join(disk, "filler"), "x".repeat(512), { flag: "a" });
     } catch (error) {
@@ -75,7 +74,7 @@ describe.skipIf(!mounted)("on a full disk", () => {
       [2, "triage", "clip.wav", "--age", "9", "--work", rows],
     ];
     for (const [status, ...args] of writing) {
-      const { status: ended, stderr } = run(args);
+      const { status: ended, stderr } = await run(...args);
       expect(stderr).toContain("the disk is full: free some space");
       expect(stderr.trim()).not.toContain("\n");
       expect(ended).toBe(status);
@@ -96,7 +95,11 @@ describe("an answer that stdout cannot take", () => {
     [["diagnose", "clip.wav"]],
   ])("is told on stderr, exit 2: %j", (args) => {
     const full = openSync("/dev/full", "w");
-    const { status, stderr } = run(args, full);
+    const { status, stderr } = spawnSync(process.execPath, [main, ...args], {
+      encoding: "utf8",
+      cwd: compiled,
+      stdio: ["ignore", full, "pipe"],
+    });
     closeSync(full);
     expect(stderr).toContain("cannot be written to stdout (ENOSPC)");
     expect(status).toBe(2);

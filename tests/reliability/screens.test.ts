@@ -1,10 +1,10 @@
-import { spawnSync } from "node:child_process";
 import { mkdirSync, mkdtempSync, rmSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { createRandom } from "../../src/foundation/random.js";
 import { emptyJob, jobText } from "../../src/inspection/job/job.js";
 import { wavBytes } from "../../src/synthesis/wav-bytes.js";
+import { openCommandLine, type CommandLine } from "../batch/command-line.js";
 import { compileClosure } from "../batch/compile-closure.js";
 
 const root = new URL("../..", import.meta.url).pathname;
@@ -12,19 +12,16 @@ const root = new URL("../..", import.meta.url).pathname;
 const HOSTILE = "a\u001b]0;owned\u0007\u001b[31m\r\u009b2J\u202eb";
 let compiled = "";
 let folder = "";
-let main = "";
+let line: CommandLine;
 
-const run = (...args: string[]): string => {
-  const { stdout, stderr } = spawnSync(process.execPath, [main, ...args], {
-    encoding: "utf8",
-    cwd: folder,
-  });
+const run = async (...args: string[]): Promise<string> => {
+  const { stdout, stderr } = await line.run(folder, ...args);
   return stdout + stderr;
 };
 
 beforeAll(() => {
   compiled = mkdtempSync(join(root, "node_modules", ".cache-screens-test-"));
-  main = compileClosure("cli/main.ts", compiled);
+  line = openCommandLine(compileClosure("cli/main.ts", compiled));
   compileClosure("src/batch/triage/triage-worker.ts", compiled);
   folder = join(compiled, "case");
   mkdirSync(join(folder, "inbox"), { recursive: true });
@@ -55,6 +52,7 @@ beforeAll(() => {
 }, 60_000);
 
 afterAll(() => {
+  line.close();
   rmSync(compiled, { recursive: true, force: true });
 });
 
@@ -68,8 +66,8 @@ describe("control characters in names and texts from outside are shown, not obey
     ["frequencies", "frequencies", "--machine", "./machine.json", "--drum-rpm", "600"],
     ["a refused machine file", "frequencies", "--machine", `${HOSTILE}.json`, "--drum-rpm", "600"],
     ["a missing job", "next-check", `missing ${HOSTILE}`],
-  ])("%s", (_, ...args) => {
-    const screen = run(...args);
+  ])("%s", async (_, ...args) => {
+    const screen = await run(...args);
     expect(screen).toContain("\\u001b");
     // eslint-disable-next-line no-control-regex -- the point is to find them
     const obeyed = screen.match(/[\u0000-\u0009\u000b-\u001f\u007f-\u009f\u202a-\u202e]/g);
