@@ -1,17 +1,21 @@
 import type { Verdict } from "../machine/words.js";
 import type { PartChance } from "./checks/weigh-findings.js";
-import { CAUTIONS, STOP_USE } from "./data/cautions.data.js";
+import { CAUTIONS, RUN_AGAIN, STOP_USE } from "./data/cautions.data.js";
 
 /** A stop-use warning is given from this chance on: the harm outweighs a needless pause. */
 const STOP_FROM = 0.3;
 const CAUTION_FROM = 0.12;
 
+/** For whoever is asked to run the machine once more. */
+export const runAgainCautions = (): string[] => RUN_AGAIN.map((row) => row.text);
+
 /**
  * Warnings that belong to the likely parts, stop-use first, then the general ones, no sentence twice; those
- * of work on a part only where a part is named. They defer to local rules and licensed people.
+ * of work on a part only where a part is named, those of a running machine where another recording is
+ * asked for. They defer to local rules and licensed people.
  */
 export function cautionsFor(components: readonly PartChance[], verdict: Verdict): string[] {
-  if (verdict === "not-a-washer") return [];
+  if (verdict === "not-a-washer") return runAgainCautions();
   const named = verdict === "likely" || verdict === "shortlist";
   const likely = components
     .filter((row) => named && row.probability >= CAUTION_FROM)
@@ -19,7 +23,11 @@ export function cautionsFor(components: readonly PartChance[], verdict: Verdict)
   const special = CAUTIONS.filter((row) => row.components.some((c) => likely.includes(c)));
   const general = CAUTIONS.filter((row) => row.components.length === 0);
   return [
-    ...new Set([...stopUseFor(components), ...[...general, ...special].map((row) => row.text)]),
+    ...new Set([
+      ...stopUseFor(components),
+      ...(verdict === "record-again" ? runAgainCautions() : []),
+      ...[...general, ...special].map((row) => row.text),
+    ]),
   ];
 }
 

@@ -8,4 +8,6 @@ export interface NextCheck {
   readonly audience: "customer" | "technician";
   /** The parts it tells apart, as component ids. */
   readonly separates: readonly string[];
+  /** What the check is for, in a few words. */
+  readonly why: string;
 }

@@ -1,8 +1,9 @@
+import { partInSentence } from "../diagnosis/part-words.js";
 import type { Component, Verdict } from "../machine/words.js";
 import { unsafeToSpin } from "./cautions.js";
 import { accessOf, type Axis } from "./checks/machine-access.js";
 import type { HandTest, Outcome } from "./checks/hand-test.js";
-import { HAND_TESTS, outcomeChance, pointsOf } from "./checks/hand-tests.js";
+import { HAND_TESTS, outcomeChance, pointsOf, readsOf } from "./checks/hand-tests.js";
 import type { PartChance } from "./checks/weigh-findings.js";
 import { accessSum } from "./plan/order-problem.js";
 import type { NextCheck } from "./next-check.js";
@@ -42,15 +43,16 @@ const capital = (text: string): string => text.charAt(0).toUpperCase() + text.sl
 const outcomeHead = (outcome: string): string =>
   outcome === "fail" ? "A fault" : capital(outcome.replaceAll("-", " "));
 
-const sentence = ({ outcome, reads }: Outcome): string => `${outcomeHead(outcome)}: ${reads}.`;
+const sentence = (outcome: Outcome, axis: Axis | null): string =>
+  `${outcomeHead(outcome.outcome)}: ${readsOf(outcome, axis)}.`;
 
 /** The test in a few sentences: state of the plug, what to do, what the telling outcomes mean. */
-export function testInWords(test: HandTest, customer: boolean): string {
+export function testInWords(test: HandTest, customer: boolean, axis: Axis | null = null): string {
   const pull = customer ? "Pull the plug. " : "Unplugged. ";
   const plug = test.power === "unplugged" ? pull : "";
   const how = customer ? (test.customerHow ?? test.how) : test.how;
   const telling = test.outcomes.filter((outcome) => outcome.points.length > 0);
-  return [`${plug}${how}`, ...telling.map(sentence)].join(" ");
+  return [`${plug}${how}`, ...telling.map((outcome) => sentence(outcome, axis))].join(" ");
 }
 
 /** A part that only top loaders, and one that only front loaders have. */
@@ -111,6 +113,8 @@ function faultOrNone(
 interface Asked {
   readonly test: HandTest;
   readonly separates: readonly [Component, Component];
+  /** What the test is for, in a few words. */
+  readonly why: string;
 }
 
 /** Whether the likeliest part is at fault at all; where nothing seems wrong only by what its owner may do. */
@@ -126,18 +130,31 @@ function askedOfDoubt(
   const own = calm ? tests.filter((test) => test.who === "customer") : tests;
   const axis = axisOfParts(components.map(({ component }) => component));
   const test = faultOrNone(own, fault.component, axis);
-  return test === undefined ? [] : [{ test, separates: [fault.component, "normal"] }];
+  const why = `shows whether it is ${partInSentence(fault.component)} at all`;
+  return test === undefined ? [] : [{ test, separates: [fault.component, "normal"], why }];
 }
 
 /** The test that tells the two likeliest faults apart, then one that confirms the first. */
-function askedOfFaults(tests: readonly HandTest[], parts: readonly Component[]): Asked[] {
+function askedOfFaults(
+  tests: readonly HandTest[],
+  parts: readonly Component[],
+  axis: Axis | null,
+): Asked[] {
   const [first, second] = parts.filter(isFault);
   if (!first || !second) return [];
   const both = separatingTest(tests, first, second);
   const confirm = tests.find((test) => test !== both && pointsOf(test).includes(first));
-  return [both, confirm]
-    .filter((test) => test !== undefined)
-    .map((test) => ({ test, separates: [first, second] }));
+  const separates: Asked["separates"] = [first, second];
+  const apart = `tells ${partInSentence(first)} from ${partInSentence(second)}, the two likeliest`;
+  const quicker =
+    both !== undefined &&
+    confirm !== undefined &&
+    wholeMinutes(confirm, axis) < wholeMinutes(both, axis);
+  const alone = `bears out ${partInSentence(first)}${quicker ? "; quicker, so a visit may start with it" : ""}`;
+  return [
+    ...(both === undefined ? [] : [{ test: both, separates, why: apart }]),
+    ...(confirm === undefined ? [] : [{ test: confirm, separates, why: alone }]),
+  ];
 }
 
 /**
@@ -155,12 +172,15 @@ export function nextChecksFor(components: readonly PartChance[], verdict: Verdic
       test.who !== "licensed" && !(noSpin && test.spins === true) && suits(test, parts, axis),
   );
   const inDoubt = verdict === "normal-sound" || isInDoubt(components);
-  const asked = inDoubt ? askedOfDoubt(tests, components, verdict) : askedOfFaults(tests, parts);
-  return asked.map(({ test, separates }) => ({
+  const asked = inDoubt
+    ? askedOfDoubt(tests, components, verdict)
+    : askedOfFaults(tests, parts, axis);
+  return asked.map(({ test, separates, why }) => ({
     check: test.check,
-    text: testInWords(test, test.who === "customer"),
+    text: testInWords(test, test.who === "customer", axis),
     minutes: wholeMinutes(test, axis),
     audience: test.who === "customer" ? "customer" : "technician",
     separates: [...separates],
+    why,
   }));
 }

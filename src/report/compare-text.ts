@@ -1,3 +1,4 @@
+import { runAgainCautions } from "../inspection/cautions.js";
 import { isOneRecording, type ComparisonAnswer } from "../answer/compare-recordings.js";
 import type { ComparedFeature, ComparisonVerdict, Spread } from "../comparison/comparison.js";
 import { COMPONENT_NAMES } from "../diagnosis/data/component-names.data.js";
@@ -80,5 +81,8 @@ export function comparisonText(answer: ComparisonAnswer, width = 100): string {
     lines.push(...wrap(odds, width, "  "));
   }
   lines.push(...featureLines(features, width), "", ...wrap(nextText(answer), width, "  "));
+  if (verdict === "cannot tell") {
+    lines.push(...runAgainCautions().flatMap((text) => wrap(text, width, "  ")));
+  }
   return `${lines.join("\n")}\n`;
 }

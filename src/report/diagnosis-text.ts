@@ -143,7 +143,7 @@ function checkLines(answer: Answer, width: number): string[] {
   if (answer.nextChecks.length === 0) return [];
   return answer.nextChecks.slice(0, 2).flatMap((check, i) => {
     const who = check.audience === "customer" ? "the customer may do it" : "technician";
-    const text = `${check.text} (${check.minutes} min, ${who})`;
+    const text = `${check.text} (${check.minutes} min, ${who}; ${check.why})`;
     return labelled(i === 0 ? "Check next" : "then", text, width);
   });
 }

@@ -71,7 +71,7 @@ function stepHead(check: AdvisedCheck): string {
   const opened = opening.length > 0 ? `, with ${opening.join(", ")}` : "";
   const own =
     check.minutes > check.ownMinutes ? ` (${minutes(check.ownMinutes)} of it the test)` : "";
-  return `${check.check}, ${minutes(check.minutes)}${own}, ${PLUG[check.power]}${opened}${who(check)}`;
+  return `${checkTitle(check.check)} (${check.check}), ${minutes(check.minutes)}${own}, ${PLUG[check.power]}${opened}${who(check)}`;
 }
 
 /** Text below a step's number. */
@@ -119,8 +119,8 @@ function separatingLines(answer: NextStep, width: number): string[] {
   const place = nextChecks.findIndex((check) => check.check === separating.check);
   if (place < 0) return [];
   const [a, b] = separating.between;
-  const text = `${COMPONENT_NAMES[a]} and ${COMPONENT_NAMES[b]} are told apart by ${separating.check}, step ${place + 1} of this plan; cheaper checks come first.`;
-  return labelled("Decides", text, width);
+  const text = `cheap looks come first; step ${place + 1}, ${separating.check}, is what tells ${COMPONENT_NAMES[a]} and ${COMPONENT_NAMES[b]} apart.`;
+  return labelled("Order", text, width);
 }
 
 const blocks = (sections: readonly (readonly string[])[]): string[] =>

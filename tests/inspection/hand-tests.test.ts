@@ -154,6 +154,41 @@ describe("the check after a diagnosis", () => {
   });
 });
 
+describe("the words of a diagnosis's checks", () => {
+  const even = (machine: string) =>
+    componentsOf(washerById(machine)).map((component) => ({ component, probability: 0.05 }));
+  const led = (machine: string) =>
+    [
+      { component: "drum-bearing" as const, probability: 0.5 },
+      { component: "drive-belt" as const, probability: 0.3 },
+      ...even(machine).filter(
+        ({ component }) => !["drum-bearing", "drive-belt"].includes(component),
+      ),
+    ] as const;
+
+  it("give the play of a drum that lies as this machine's does, and of both where the kind is not told", () => {
+    const rock = (machine: string) =>
+      nextChecksFor(led(machine), "likely").find(({ check }) => check === "drum-rock")!.text;
+    expect(rock("front-load-belt-universal")).toMatch(
+      /over 2 mm or a click; over 6 mm: stop using/,
+    );
+    expect(rock("front-load-belt-universal")).not.toMatch(/loader|10 mm/);
+    expect(rock("top-load-belt")).toMatch(/over 10 mm or a click/);
+    expect(rock("top-load-belt")).not.toMatch(/loader|2 mm/);
+    expect(rock("unknown")).toMatch(/2 mm \(front loader.*10 mm \(top loader\)/);
+  });
+
+  it("say what each is for: one tells the two likeliest apart, a quicker one bears out the first", () => {
+    const [apart, alone] = nextChecksFor(led("front-load-belt-universal"), "likely");
+    expect(apart!.check).toBe("belt-off-spin");
+    expect(apart!.why).toMatch(/^tells the drum bearing from the drive belt/);
+    expect(alone!.check).toBe("drum-rock");
+    expect(alone!.why).toMatch(
+      /^bears out the drum bearing; quicker, so a visit may start with it$/,
+    );
+  });
+});
+
 describe("the check where perhaps nothing is wrong", () => {
   const ranking = (fault: "motor-coupling" | "drain-pump", normal: number, chance: number) =>
     [

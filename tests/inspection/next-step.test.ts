@@ -5,6 +5,8 @@ import type { Job } from "../../src/inspection/job/job.js";
 import { addFinding, undoFinding } from "../../src/inspection/next-step/job-findings.js";
 import { nextStep, planOf } from "../../src/inspection/next-step/next-step.js";
 import { washerById } from "../../src/machine/washers.js";
+import { CHECK_TITLES } from "../../src/report/html/check-titles.js";
+import { nextCheckText } from "../../src/report/next-check-text.js";
 import type { Component, MachineId, Verdict } from "../../src/machine/words.js";
 
 const at = "2026-03-01T09:30:00Z";
@@ -173,6 +175,25 @@ describe("next-check", () => {
     expect(answer.nextChecks[0]!.check).toBe("drum-rock");
     expect(answer.open!.end).toBe("rear");
     expect(answer.exact).toBe(true);
+  });
+
+  it("says on the screen why the cheap test comes before the one that decides", () => {
+    const screen = nextCheckText(step(belted), { width: 1000 });
+    expect(screen).toMatch(
+      /Order +cheap looks come first; step \d, belt-off-spin, is what tells drum bearing and drive belt apart/,
+    );
+  });
+
+  it("names every step on the screen in plain words with its minutes, and the word to tell it by", () => {
+    const answer = step(belted);
+    const screen = nextCheckText(answer, { width: 100 });
+    const steps = answer.nextChecks.slice(0, 7);
+    expect(steps.length).toBeGreaterThan(3);
+    for (const { check, minutes } of steps) {
+      const told = `${CHECK_TITLES[check]!} (${check}), ${Math.round(minutes)} min`;
+      expect(screen.replace(/\s+/g, " ")).toContain(told);
+    }
+    expect(Math.max(...screen.split("\n").map((line) => line.length))).toBeLessThanOrEqual(100);
   });
 
   it("does what needs the belt off one after the other, and counts the opening once", () => {

@@ -54,6 +54,8 @@ export interface Outcome extends Sourced {
   readonly also?: readonly string[];
   /** What is seen, heard or felt. */
   readonly reads: string;
+  /** The same, where limits hang on how the drum lies and the machine's kind is known. */
+  readonly readsOn?: Readonly<Partial<Record<AccessRow["axis"], string>>>;
   /** Parts that this outcome points at. */
   readonly points: readonly Component[];
   /**

@@ -3,10 +3,14 @@ import { didYouMean } from "../../foundation/similar-word.js";
 import type { Component } from "../../machine/words.js";
 import { CLOSED_TESTS } from "../data/hand-tests-closed.data.js";
 import { OPEN_TESTS } from "../data/hand-tests-open.data.js";
-import type { HandTest, Outcome } from "./hand-test.js";
+import type { AccessRow, HandTest, Outcome } from "./hand-test.js";
 
 /** All tests, those that need nothing opened first. */
 export const HAND_TESTS: readonly HandTest[] = [...CLOSED_TESTS, ...OPEN_TESTS];
+
+/** What an outcome looks like on a machine whose drum lies so; null: the kind is not known. */
+export const readsOf = ({ reads, readsOn }: Outcome, axis: AccessRow["axis"] | null): string =>
+  (axis === null ? undefined : readsOn?.[axis]) ?? reads;
 
 /** The outcome of a test that could not be done: it teaches nothing and is not asked for again. */
 export const NOT_DONE = "not-done";

@@ -10,6 +10,20 @@ export interface CautionRow extends Sourced {
 
 const trade = { source: "common practice, no source", provenance: "common practice" } as const;
 
+/** Told where somebody is asked to run a noisy machine again so that it can be recorded. */
+export const RUN_AGAIN: readonly CautionRow[] = [
+  {
+    components: [],
+    text: "While it runs: stand clear, every cover on, door or lid shut, no hand in or under the machine.",
+    ...trade,
+  },
+  {
+    components: [],
+    text: "Switch it off and do not run it again at a burning smell, sparks, water near anything electric, or the drum striking the cabinet.",
+    ...trade,
+  },
+];
+
 /** Told first: reasons to stop using the machine now. */
 export const STOP_USE: readonly CautionRow[] = [
   {

@@ -279,10 +279,17 @@ export const CLOSED_TESTS: readonly HandTest[] = [
     group: "play",
     ...looseness,
     outcomes: [
-      { outcome: "pass", reads: "under 1 mm, no click", points: [], ...guess },
+      {
+        outcome: "pass",
+        reads: "no click, and under 1 mm (front loader) or up to 6 mm (top loader)",
+        readsOn: { horizontal: "under 1 mm, no click", vertical: "up to 6 mm, no click" },
+        points: [],
+        ...guess,
+      },
       {
         outcome: "doubt",
-        reads: "1 to 2 mm",
+        reads: "1 to 2 mm (front loader) or 6 to 10 mm (top loader)",
+        readsOn: { horizontal: "1 to 2 mm", vertical: "6 to 10 mm" },
         points: [],
         chance: { "drum-bearing": 0.2, "drum-spider": 0.15, "hub-nut": 0.15 },
         otherwise: 0.08,
@@ -292,7 +299,11 @@ export const CLOSED_TESTS: readonly HandTest[] = [
         outcome: "fail",
         also: ["play"],
         reads:
-          "over 2 mm (top loader over 6 to 10 mm) or a click; stop using a front loader over 6 mm",
+          "a click, or over 2 mm (front loader; from 6 mm on stop using it) or over 10 mm (top loader)",
+        readsOn: {
+          horizontal: "over 2 mm or a click; over 6 mm: stop using the machine",
+          vertical: "over 10 mm or a click",
+        },
         points: ["drum-bearing", "drum-spider", "hub-nut"],
         chance: { "drum-bearing": 0.55, "drum-spider": 0.4, "hub-nut": 0.4 },
         otherwise: 0.05,

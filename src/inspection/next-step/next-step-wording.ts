@@ -11,12 +11,19 @@ export interface StopFacts {
   readonly beforeQuote: readonly string[];
 }
 
+const WANT_SOUND: readonly (StopReason | null)[] = ["settled", "too-little", "nothing-left"];
+
+/** Whether the reason to stop comes with the advice to record again, for which the machine has to run. */
+export const asksForRecording = (reason: StopReason | null, audience: Audience): boolean =>
+  audience !== "customer" && WANT_SOUND.includes(reason);
+
 /** Why to stop, with what to do instead. */
 export function stopText(reason: StopReason, { parts, audience, beforeQuote }: StopFacts): string {
   const first = parts[0]!;
   const part = `${COMPONENT_NAMES[first.component]} (${chanceInWords(first.probability)})`;
-  const visit =
-    audience === "customer" ? " The rest needs a technician." : " Record again, at its loudest.";
+  const visit = asksForRecording(reason, audience)
+    ? " Record again, at its loudest."
+    : " The rest needs a technician.";
   switch (reason) {
     case "found":
       return beforeQuote.length === 0

@@ -1,9 +1,10 @@
 import { roundedChance } from "../../foundation/chance-words.js";
 import type { Washer } from "../../machine/profile.js";
 import type { Component } from "../../machine/words.js";
-import { stopUseFor, unsafeToSpin } from "../cautions.js";
+import { runAgainCautions, stopUseFor, unsafeToSpin } from "../cautions.js";
 import type { Audience, HandTest, MachineEnd, TestCautionId } from "../checks/hand-test.js";
-import { accessOf, axisOf, type MachineAccess } from "../checks/machine-access.js";
+import { accessOf, axisOf, type Axis, type MachineAccess } from "../checks/machine-access.js";
+import { readsOf } from "../checks/hand-tests.js";
 import { mayDo, testsForWasher } from "../checks/machine-fit.js";
 import { findingNats, weighFindings, type PartChance } from "../checks/weigh-findings.js";
 import { TEST_CAUTIONS } from "../data/access.data.js";
@@ -21,7 +22,7 @@ import { stopReason } from "../plan/stop.js";
 import { contradictionsOf } from "./contradictions.js";
 import { countedFindings, readFindings, type ReadFinding } from "./job-findings.js";
 import type { AdvisedCheck, NextStep, ReadableFinding } from "./next-step-answer.js";
-import { openText, stopText } from "./next-step-wording.js";
+import { asksForRecording, openText, stopText } from "./next-step-wording.js";
 import { startingChances } from "./starting-chances.js";
 
 /** What is open after the findings: what their tests opened since the machine last ran closed. */
@@ -52,7 +53,11 @@ function openTests(
 
 const MOST_MOVED = 3;
 
-function readable(row: ReadFinding, components: readonly Component[]): ReadableFinding {
+function readable(
+  row: ReadFinding,
+  components: readonly Component[],
+  axis: Axis | null,
+): ReadableFinding {
   const { finding, known, replaced } = row;
   const moves = known
     ? components.map((component) => ({
@@ -69,18 +74,21 @@ function readable(row: ReadFinding, components: readonly Component[]): ReadableF
       .map(({ component, nats }) => ({ component, nats: round(nats) }));
   return {
     ...finding,
-    reads: known ? known.outcome.reads : "could not be done",
+    reads: known ? readsOf(known.outcome, axis) : "could not be done",
     counts: known !== null && !replaced,
     for: pick(1),
     against: pick(-1),
   };
 }
 
-function advised(
-  row: PlannedCheck,
-  audience: Audience,
-  components: readonly Component[],
-): AdvisedCheck {
+interface AdvisedFor {
+  readonly audience: Audience;
+  /** How the drum lies, where the kind is known. */
+  readonly axis: Axis | null;
+  readonly components: readonly Component[];
+}
+
+function advised(row: PlannedCheck, { audience, axis, components }: AdvisedFor): AdvisedCheck {
   const { test } = row;
   const cautions = new Set<TestCautionId>([
     ...row.opens.flatMap((access) => access.cautions),
@@ -95,10 +103,10 @@ function advised(
     power: test.power,
     opens: row.opens.map(({ access, words, end, minutes }) => ({ access, words, end, minutes })),
     closesFirst: row.closesFirst,
-    outcomes: test.outcomes.map(({ outcome, reads, points }) => ({
-      outcome,
-      reads,
-      points: points.filter((part) => components.includes(part)),
+    outcomes: test.outcomes.map((row) => ({
+      outcome: row.outcome,
+      reads: readsOf(row, axis),
+      points: row.points.filter((part) => components.includes(part)),
     })),
     tools: [...new Set([...row.opens.flatMap((access) => access.tools), ...test.tools])],
     cautions: [...cautions],
@@ -154,7 +162,7 @@ export function nextStep(job: Job, washer: Washer, options: NextStepOptions = {}
   const confirmed = confirmedParts(parts, findings, washer);
   const beforeQuote = testsBeforeQuote(components[0]!, washer, confirmed, tests);
   const plan = stop === null ? planChecks(input) : { checks: [], expectedMinutes: 0, exact: true };
-  const nextChecks = plan.checks.map((row) => advised(row, audience, components));
+  const nextChecks = plan.checks.map((row) => advised(row, { audience, axis, components }));
   const [first, second] = components.filter((part) => part !== "normal" && part !== "other");
   const separating = stop === null && first && second && separatingTest(tests, first, second);
   const opening = firstOpening(plan);
@@ -169,7 +177,7 @@ export function nextStep(job: Job, washer: Washer, options: NextStepOptions = {}
       probability,
       before: before.get(component)!,
     })),
-    findings: rows.map((row) => readable(row, components)),
+    findings: rows.map((row) => readable(row, components, axis)),
     contradictions: contradictionsOf(findings, start.parts, start.basis === "diagnosis"),
     stop: stop && { reason: stop, text: stopText(stop, { parts, audience, beforeQuote }) },
     open: opening && { end: opening.end, text: openText(opening, axis !== null, audience) },
@@ -180,6 +188,7 @@ export function nextStep(job: Job, washer: Washer, options: NextStepOptions = {}
     tools: [...new Set(nextChecks.slice(0, TOOLS_FOR).flatMap((check) => check.tools))],
     cautions: [
       ...stopUseFor(parts),
+      ...(asksForRecording(stop, audience) ? runAgainCautions() : []),
       ...inOrder(nextChecks.slice(0, CAUTIONS_FOR).flatMap((check) => check.cautions)),
     ],
   };

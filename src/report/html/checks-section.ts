@@ -179,10 +179,19 @@ const tellIt = ({ answer, job }: NextCheckPageInput): Markup | null => {
   </p>`;
 };
 
+/** Why the test that separates the two likeliest is not the first, where it is not. */
+function orderWords({ separating, nextChecks }: NextStep): string | null {
+  const place = nextChecks.findIndex(({ check }) => check === separating?.check);
+  if (separating === null || place < 1) return null;
+  const [a, b] = separating.between.map(partName);
+  return `Cheap looks come first; step ${place + 1} is what tells ${a} and ${b} apart.`;
+}
+
 /** The checks in order, with what each needs and what its outcomes mean. */
 export function checksSection(input: NextCheckPageInput): Markup {
   const { answer, outlooks } = input;
   const { nextChecks, cautions, stop } = answer;
+  const order = answer.audience === "customer" ? null : orderWords(answer);
   const fresh = newCautions(nextChecks, cautions);
   return html`${visitFacts(input)}${foundSoFar(answer)}${
     cautions.length === 0
@@ -195,6 +204,7 @@ export function checksSection(input: NextCheckPageInput): Markup {
     nextChecks.length === 0
       ? null
       : html`<h3>Check in this order</h3>
+          ${order === null ? null : html`<p>${order}</p>`}
           <ol class="steps">
             ${nextChecks.map((check, i) =>
               stepMarkup(

@@ -33,12 +33,12 @@ function checksMarkup(answer: Answer): Markup | null {
   return html`<h3>${normal ? "If it has to be checked all the same" : "What decides by hand"}</h3>
     <ol class="steps">
       ${answer.nextChecks.map(
-        ({ text, minutes, audience }) =>
+        ({ text, minutes, audience, why }) =>
           html`<li>
             <span class="tag">${minutes} min</span
             ><span class="tag"
               >${audience === "customer" ? "the owner may do it" : "technician"}</span
-            ><br />${text}
+            ><span class="tag">${why}</span><br />${text}
           </li>`,
       )}
     </ol>`;
