@@ -41,7 +41,7 @@ const spin = synthesizeClip({
   machine: MACHINE,
   phase: "spin",
   faults: ["rotor-stator"],
-  durationSeconds: 14,
+  durationSeconds: 10,
   faultToBackgroundDb: 10,
   drumRpm: 900,
   phone: { noiseSuppressionDb: 0, gainControl: null, clippingDb: null },
@@ -143,7 +143,7 @@ describe("the mains", () => {
         machine: MACHINE,
         phase: "drain",
         faults: ["drain-pump"],
-        durationSeconds: 12,
+        durationSeconds: 8,
         faultToBackgroundDb: 10,
         lineHz,
       });
