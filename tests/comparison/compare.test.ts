@@ -24,7 +24,7 @@ function clip(faults: readonly Component[], gain = 1, phase: Phase = "spin"): Cl
     machine: MACHINE,
     phase,
     faults,
-    durationSeconds: 10,
+    durationSeconds: 8,
     ...(faults.length > 0 ? { faultToBackgroundDb: 10 } : {}),
     drumRpm: 900,
     phone: { noiseSuppressionDb: 0, gainControl: null, clippingDb: null, sampleRateHz: 44_100 },

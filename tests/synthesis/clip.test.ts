@@ -10,7 +10,7 @@ const steadySpin: ClipRequest = {
   machine: "front-load-belt-bldc",
   phase: "spin",
   faults: ["drum-bearing"],
-  durationSeconds: 3,
+  durationSeconds: 1,
 };
 
 const cleanPhone = {
@@ -65,7 +65,7 @@ describe("synthesizeClip", () => {
       machine: cell.machine,
       phase: cell.phase,
       faults: [cell.component],
-      durationSeconds: 1.5,
+      durationSeconds: 1,
       room: { rt60Seconds: 0 },
     });
     const { finite, top, levelDb } = healthOf(clip.samples);
@@ -82,7 +82,7 @@ describe("synthesizeClip", () => {
       machine: "front-load-direct",
       phase: "unknown",
       faults: [],
-      durationSeconds: 2,
+      durationSeconds: 1,
       otherSound,
       phone: { clippingDb: null },
     });
@@ -97,7 +97,7 @@ describe("synthesizeClip", () => {
       machine: "front-load-belt-induction",
       phase: "spin",
       drumRpm: 900,
-      durationSeconds: 6,
+      durationSeconds: 3,
       phone: cleanPhone,
     } as const;
     const normal = synthesizeClip({ ...request, faults: [] }).samples;
