@@ -1,6 +1,7 @@
 import type { TriageSummary } from "../answer/triage-summary.js";
 import { showControls, wrap } from "./lines.js";
-import { countWords, partWords, soundWords, triageGroups, VERDICT_WORDS } from "./triage-words.js";
+import { countWords, partWords, recordingCautions, soundWords } from "./triage-words.js";
+import { triageGroups, VERDICT_WORDS } from "./triage-words.js";
 
 export interface TriageTextOptions {
   /** Columns. @defaultValue 100 */
@@ -67,5 +68,9 @@ export function triageText(
       ...group.rows.flatMap((row) => rowLines(row, width)),
     ]),
   ];
+  const cautions = recordingCautions(rows);
+  if (cautions.length > 0) {
+    lines.push("", ...wrap(`With each wish for a recording say: ${cautions.join(" ")}`, width));
+  }
   return `${lines.join("\n")}\n`;
 }

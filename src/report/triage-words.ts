@@ -1,6 +1,7 @@
 import { percent } from "../foundation/chance-words.js";
 import type { LikelyPart, TriageSummary } from "../answer/triage-summary.js";
 import { COMPONENT_NAMES } from "../diagnosis/data/component-names.data.js";
+import { runAgainCautions } from "../inspection/cautions.js";
 import type { ActionLabel } from "../inspection/urgency/urgency-action.js";
 import { URGENCIES, type UrgencyLabel } from "../inspection/urgency/urgency.js";
 
@@ -26,6 +27,10 @@ export const VERDICT_WORDS: Readonly<Record<TriageSummary["verdict"], string>> =
   "not-a-washer": "no washer heard",
   failure: "not readable",
 };
+
+/** What to tell with every wish for another recording; nothing where none is wished for. */
+export const recordingCautions = (rows: readonly TriageSummary[]): string[] =>
+  rows.some(({ action }) => action.label === "another-recording") ? runAgainCautions() : [];
 
 export const partWords = ({ component, condition, probability }: LikelyPart): string =>
   `${COMPONENT_NAMES[component]}${condition === null ? "" : ` (${condition})`} ${percent(probability)}`;

@@ -1,6 +1,7 @@
 import { describe, expect, it } from "vitest";
 import type { TriageSummary } from "../../src/answer/triage-summary.js";
 import type { UrgencyLabel } from "../../src/inspection/urgency/urgency.js";
+import { triagePage } from "../../src/report/html/triage-page.js";
 import { triageText } from "../../src/report/triage-text.js";
 import { triageGroups } from "../../src/report/triage-words.js";
 
@@ -43,5 +44,18 @@ describe("triageGroups(rows)", () => {
   it("counts every row once in the line on top", () => {
     const [top] = triageText(rows).split("\n");
     expect(top).toBe("3 recordings: 1 stop use now, 1 nothing presses, 1 could not be used");
+  });
+});
+
+describe("a list with wishes for other recordings", () => {
+  it("gives the agent what to say of a running machine, on screen and page", () => {
+    for (const list of [triageText(rows), triagePage(rows)]) {
+      expect(list.replace(/\s+/g, " ")).toMatch(/say: While it runs: stand clear.* burning smell/);
+    }
+    const calm = rows.map((one) => ({
+      ...one,
+      action: { label: "no-part" as const, text: "Explain.", parts: [] },
+    }));
+    expect(triageText(calm)).not.toContain("While it runs");
   });
 });

@@ -1,5 +1,11 @@
 import type { TriageSummary } from "../../answer/triage-summary.js";
-import { ACTION_WORDS, countWords, partWords, soundWords } from "../triage-words.js";
+import {
+  ACTION_WORDS,
+  countWords,
+  partWords,
+  recordingCautions,
+  soundWords,
+} from "../triage-words.js";
 import { triageGroups, VERDICT_WORDS, type TriageGroup } from "../triage-words.js";
 import { keepFigures } from "../lines.js";
 import { html, outside, type Markup } from "./markup.js";
@@ -115,6 +121,7 @@ function groupSections(rows: readonly TriageSummary[], pages: Pages): PageSectio
  * pages, by file.
  */
 export function triagePage(rows: readonly TriageSummary[], pages: Pages = new Map()): string {
+  const cautions = recordingCautions(rows);
   const stop = rows.filter((row) => row.urgency.label === "stop-use").length;
   return page({
     title: "Recordings, worst first",
@@ -124,7 +131,8 @@ export function triagePage(rows: readonly TriageSummary[], pages: Pages = new Ma
       <h1>
         ${stop === 0 ? "No machine has to be stopped" : `${stop} ${stop === 1 ? "machine" : "machines"} to be stopped now`}
       </h1>
-      <p class="claim">${countWords(rows)}.</p>`,
+      <p class="claim">${countWords(rows)}.</p>
+      ${cautions.length === 0 ? null : html`<p>With each wish for a recording say: ${cautions.join(" ")}</p>`}`,
     sections: groupSections(rows, pages),
     footer: html`<p>
       Chances are judged from sound and from what was told; a hand test decides. Work inside a
