@@ -110,7 +110,10 @@ function fromRanking(ranking: readonly RankedComponent[], told: ToldFacts): Verd
     return { label: "likely", text: `Most likely ${withChance(first)}.` };
   }
   const topThree = first.probability + second.probability + third.probability;
-  if (topThree < VERDICT_LIMITS.shortlistTopThree) {
+  const enough = told.machine
+    ? VERDICT_LIMITS.shortlistTopThreeTold
+    : VERDICT_LIMITS.shortlistTopThree;
+  if (topThree < enough) {
     return {
       label: "record-again",
       text: `Too many parts fit what is heard to name one. Record 20 seconds or more where the noise is loudest, from its start${sayWhat(told)}.`,

@@ -9,7 +9,9 @@ export const VERDICT_LIMITS = {
   /** ... and when it is this many times likelier than the likeliest part. */
   normalRatio: 3.5,
   /** A shortlist must hold this much in its first three, else the recording does not decide. */
-  shortlistTopThree: 0.44,
+  shortlistTopThree: 0.48,
+  /** ... or this much where the machine was told, so that a machine it is. */
+  shortlistTopThreeTold: 0.44,
   /** A machine in order this likely against the leading part is a doubt that calls for another recording. */
   normalDoubt: 0.13,
   /** Log-odds that the sound is a machine at all, before hearing it; told facts add to it. */
