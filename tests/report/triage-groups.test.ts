@@ -47,6 +47,24 @@ describe("triageGroups(rows)", () => {
   });
 });
 
+describe("a case without an answer", () => {
+  it("says once on the page why it has none", () => {
+    const why = "The noise fits none of the parts in the list.";
+    const unclear = {
+      ...row("thump.m4a", "record-again", "none"),
+      verdictText: why,
+      action: {
+        label: "another-recording" as const,
+        text: `Ask for another recording. ${why}`,
+        parts: [],
+      },
+    };
+    expect(triagePage([unclear]).split(why)).toHaveLength(2);
+    // A file that cannot be read tells its own reason nowhere else.
+    expect(triagePage([{ ...unclear, verdict: "failure" }]).split(why)).toHaveLength(3);
+  });
+});
+
 describe("a list with wishes for other recordings", () => {
   it("gives the agent what to say of a running machine, on screen and page", () => {
     for (const list of [triageText(rows), triagePage(rows)]) {

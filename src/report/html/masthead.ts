@@ -134,13 +134,13 @@ export const untilThen = (stop: string | undefined): Markup | null =>
     ? null
     : html`<div class="alarm">
         <dt>Until then</dt>
-        <dd>${stop}</dd>
+        <dd>${keepFigures(stop)}</dd>
       </div>`;
 
 function facts(answer: Answer): Markup {
   const means = meaning(answer);
   const ranked = isRanked(answer);
-  const stop = ranked ? stopUse(answer) : undefined;
+  const stop = stopUse(answer);
   return html`<dl class="facts">
     ${
       ranked

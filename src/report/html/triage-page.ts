@@ -12,12 +12,19 @@ import { html, outside, type Markup } from "./markup.js";
 import { page, type PageSection } from "./page.js";
 import { capital } from "./words.js";
 
-const parts = (row: TriageSummary): Markup =>
-  row.parts.length > 0
+/** What is to be done about an answer that is none begins with why it is none: not said twice. */
+const whyStandsBeside = ({ verdict, action }: TriageSummary): boolean =>
+  action.label === "another-recording" &&
+  (verdict === "record-again" || verdict === "not-a-washer");
+
+const parts = (row: TriageSummary): Markup | null => {
+  if (row.parts.length === 0 && whyStandsBeside(row)) return null;
+  return row.parts.length > 0
     ? html`<ul class="plain">
         ${row.parts.map((part) => html`<li>${keepFigures(capital(partWords(part)))}</li>`)}
       </ul>`
     : html`<p>${keepFigures(row.verdictText)}</p>`;
+};
 
 const reasons = ({ urgency }: TriageSummary): Markup | null =>
   urgency.reasons.length === 0

@@ -8,6 +8,7 @@ import type { Verdict } from "../../../src/machine/words.js";
 import { assessRecording } from "../../../src/recording/assess.js";
 import { readSoundFile } from "../../../src/recording/files/read-sound-file.js";
 import { washerById } from "../../../src/machine/washers.js";
+import { STOP_USE } from "../../../src/inspection/data/cautions.data.js";
 import { COMPONENTS } from "../../../src/machine/words.js";
 import { diagnosisPage } from "../../../src/report/html/diagnosis-page.js";
 import { OWNER_WORDS } from "../../../src/report/html/owner-words.data.js";
@@ -78,6 +79,15 @@ describe("the page of a diagnosis", () => {
       expect(page).toContain("folded towel");
       expect(page).not.toMatch(/Most likely|Open first|What decides by hand|What it means|in 100/);
     }
+  });
+
+  it("says what must stop on top, also where it asks for another recording", () => {
+    const stop = STOP_USE[0]!.text;
+    const verdict = { label: "record-again" as const, text: "Why it is so." };
+    const answer = { ...made.answer, verdict, cautions: [stop, ...made.answer.cautions] };
+    const page = text(diagnosisPage({ answer }));
+    expect(page.indexOf(stop)).toBeGreaterThan(0);
+    expect(page.indexOf(stop)).toBeLessThan(page.indexOf("folded towel"));
   });
 
   it("says why orders are missing when the drum's speed is not known, and draws beats per second", () => {
