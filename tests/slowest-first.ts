@@ -5,7 +5,28 @@ import { BaseSequencer, type TestSpecification } from "vitest/node";
  * Files that take longest, slowest first. Begun last, one of them would keep one worker busy while the
  * other has nothing left to do.
  */
-const SLOWEST = ["browser/reports"];
+const SLOWEST = [
+  "browser/reports",
+  "speed/estimate-speed",
+  "fuzz/fuzz",
+  "reliability/kill",
+  "drawn-sounds/drawn-sounds",
+  "metamorphic/same-machine",
+  "second-simulator/second-simulator",
+  "cli/diagnose-command",
+  "batch/triage-command",
+  "evidence/character-rows",
+  "evidence/lines-tones",
+  "evidence/lines",
+  "evidence/turn-rows",
+  "comparison/compare",
+  "plain-recipes/plain-recipes",
+  "reliability/full-disk",
+  "synthesis/clip",
+  "cli/html-option",
+  "evidence/stroke-rows",
+  "batch/triage-pages",
+];
 
 const root = new URL(".", import.meta.url).pathname;
 

@@ -37,6 +37,13 @@ export interface Parts {
   readonly truth: Truth;
 }
 
+/** What the phone recorded, and what it is. */
+export interface DrawnClip {
+  readonly samples: Float32Array;
+  readonly sampleRateHz: number;
+  readonly truth: Truth;
+}
+
 const PHASE_WEIGHTS: readonly (readonly [Phase, number])[] = [
   ["fill", 0.8],
   ["wash", 1.2],
@@ -209,11 +216,12 @@ export function drawParts(seed: number, shares: Shares = {}, attempt = 0): Parts
 }
 
 /** A recording with known truth; the same seed gives the same bytes. */
-export function drawClip(
-  seed: number,
-  shares: Shares = {},
-): { samples: Float32Array; sampleRateHz: number; truth: Truth } {
-  const { fault, rest, phone, dice, truth } = drawParts(seed, shares);
-  const samples = record(lay(fault, rest), phone, dice);
+export function drawClip(seed: number, shares: Shares = {}): DrawnClip {
+  return recordParts(drawParts(seed, shares));
+}
+
+/** The clip that the phone makes of the two halves; once only, for it draws on their dice. */
+export function recordParts({ fault, rest, phone, dice, truth }: Parts): DrawnClip {
+  const samples = record(lay(fault.slice(), rest), phone, dice);
   return { samples, sampleRateHz: phone.rateHz, truth };
 }
