@@ -5,7 +5,7 @@ import { fineChange } from "./fine-bands.js";
 import { judgeChange, type CalledChange } from "./judge-change.js";
 import { CHANGE_LIMITS } from "./limits.data.js";
 import type { Judged } from "./part-lean.js";
-import { reachOf } from "./reach.js";
+import { reachOf, showsNoFault } from "./reach.js";
 import { drawPairs, spreadOf } from "./resample-blocks.js";
 import { summaryOf } from "./summary.js";
 import { tellingFigures } from "./telling-figures.js";
@@ -50,7 +50,7 @@ export function compareSides(
   const about = {
     component: part.component,
     componentFrom: part.from,
-    reach: reachOf(before.side, before.diagnosis, part.component),
+    reach: reachOf(before.side, before.diagnosis, part),
   };
   const reason = whyNotComparable(before.side, after.side);
   if (reason !== null) {
@@ -76,7 +76,7 @@ export function compareSides(
     reach: about.reach.nats!,
     fall: judged.leanBefore - judged.lean,
     rise: judged.wrong - judged.wrongBefore,
-    soundsInOrder: before.diagnosis.verdict.label === "normal-sound",
+    noFaultShown: showsNoFault(before.diagnosis, part),
     alike: (fine?.likeness ?? 0) >= CHANGE_LIMITS.alike && judged.shift < CHANGE_LIMITS.alikeShift,
   });
   const features = tellingFigures({

@@ -13,8 +13,8 @@ export interface ChangeOdds {
   readonly fall: number;
   /** By how many nats the second speaks more than the first for anything being wrong. */
   readonly rise: number;
-  /** The first recording by itself is diagnosed as a machine in order. */
-  readonly soundsInOrder: boolean;
+  /** The first recording by itself sounds in order, or names no part where nobody else did. */
+  readonly noFaultShown: boolean;
   /** Both spectra have the same fine peaks and both recordings show the same patterns. */
   readonly alike: boolean;
 }
@@ -37,8 +37,8 @@ const passes = ({ value, low }: Spread, limit: number): boolean =>
  * machine that was mended: doubt goes to "cannot tell".
  */
 export function judgeChange(odds: ChangeOdds): CalledChange {
-  const { gone, come, reach, fall, rise, soundsInOrder, alike } = odds;
-  const faint = soundsInOrder || reach < LIMITS.heard;
+  const { gone, come, reach, fall, rise, noFaultShown, alike } = odds;
+  const faint = noFaultShown || reach < LIMITS.heard;
   const strange = fall <= 0 || rise > 0;
   const call = (verdict: ComparisonVerdict): CalledChange => ({ verdict, faint, strange });
   if (alike) return call("unchanged");

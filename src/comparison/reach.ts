@@ -1,5 +1,5 @@
-import type { Component } from "../machine/words.js";
 import { poorSide, type ComparableSide } from "./comparable.js";
+import type { ComparedPart } from "./comparison.js";
 import { CHANGE_LIMITS } from "./limits.data.js";
 import type { Judged } from "./part-lean.js";
 import { reachOdds } from "./weigh-change.js";
@@ -17,11 +17,23 @@ export interface Reach {
 const LOUDER =
   "Before a repair, record 30 seconds: empty, in the phase and at the speed at which the noise is loudest, with the phone on the side it comes from and voice processing off.";
 
+/** The recording named no part by itself, and nobody else did: what would be cured is not known. */
+const partIsGuess = ({ verdict }: Judged, { from }: ComparedPart): boolean =>
+  from === "sound" && verdict.label !== "likely" && verdict.label !== "shortlist";
+
+/** Whether a recording from before a repair shows nothing that a later one could prove gone. */
+export const showsNoFault = (judged: Judged, part: ComparedPart): boolean =>
+  judged.verdict.label === "normal-sound" || partIsGuess(judged, part);
+
 /** What `compare` could see of a full cure, from the recording before alone. */
-export function reachOf(before: ComparableSide, judged: Judged, part: Component): Reach {
+export function reachOf(before: ComparableSide, judged: Judged, part: ComparedPart): Reach {
   const poor = poorSide(before, "before");
   if (poor !== null) return { nats: null, enough: false, text: poor };
-  const nats = reachOdds(judged, part);
+  const nats = reachOdds(judged, part.component);
+  if (judged.verdict.label !== "normal-sound" && partIsGuess(judged, part)) {
+    const text = `The first recording names no part by itself, and nobody said what was repaired: say it (--part drum-bearing), or record anew. ${LOUDER}`;
+    return { nats, enough: false, text };
+  }
   if (judged.verdict.label !== "normal-sound" && nats >= CHANGE_LIMITS.heard) {
     const text =
       nats >= CHANGE_LIMITS.cured

@@ -4,13 +4,16 @@ import { beforeAll, describe, expect, it } from "vitest";
 import { compareHeard, type ComparisonAnswer } from "../../src/answer/compare-recordings.js";
 import { hear, type ClipToDiagnose, type Heard } from "../../src/answer/diagnose-recordings.js";
 import { binSpreadOf } from "../../src/comparison/bin-spread.js";
+import type { ComparedPart } from "../../src/comparison/comparison.js";
 import { fineBandsOf, fineChange } from "../../src/comparison/fine-bands.js";
 import { judgeChange, type ChangeOdds } from "../../src/comparison/judge-change.js";
 import { COMPARISON_LIMITS } from "../../src/comparison/limits.data.js";
+import type { Judged } from "../../src/comparison/part-lean.js";
+import { showsNoFault } from "../../src/comparison/reach.js";
 import { drawPairs, spreadOf } from "../../src/comparison/resample-blocks.js";
 import { createRandom } from "../../src/foundation/random.js";
 import { washerById } from "../../src/machine/washers.js";
-import type { Component, Phase } from "../../src/machine/words.js";
+import type { Component, Phase, Verdict } from "../../src/machine/words.js";
 import { assessRecording } from "../../src/recording/assess.js";
 import { comparisonText } from "../../src/report/compare-text.js";
 import { suppressNoise } from "../../src/synthesis/channel/noise-suppression.js";
@@ -113,6 +116,18 @@ describe("compareHeard({ before, after })", () => {
   });
 });
 
+describe("showsNoFault(judged, part)", () => {
+  it("leaves no cure to a part that only an undecided recording suggests, unless somebody named it", () => {
+    const judged = (label: Verdict): Judged => ({ verdict: { label, text: "" }, ranking: [] });
+    const part = (from: ComparedPart["from"]): ComparedPart => ({ component: "drum-spider", from });
+    expect(showsNoFault(judged("record-again"), part("sound"))).toBe(true);
+    expect(showsNoFault(judged("record-again"), part("told"))).toBe(false);
+    expect(showsNoFault(judged("record-again"), part("job"))).toBe(false);
+    expect(showsNoFault(judged("shortlist"), part("sound"))).toBe(false);
+    expect(showsNoFault(judged("normal-sound"), part("told"))).toBe(true);
+  });
+});
+
 describe("judgeChange(odds)", () => {
   const at = (value: number, half = 0.2) => ({ value, low: value - half, high: value + half });
   const usual = {
@@ -120,7 +135,7 @@ describe("judgeChange(odds)", () => {
     reach: 4,
     fall: 3,
     rise: -2,
-    soundsInOrder: false,
+    noFaultShown: false,
     alike: false,
   };
   const judge = (gone: number, other: Partial<ChangeOdds> = {}) =>
@@ -134,7 +149,7 @@ describe("judgeChange(odds)", () => {
   });
 
   it("never calls cured what the first recording does not show, and says so", () => {
-    expect(judge(4, { soundsInOrder: true })).toMatchObject({
+    expect(judge(4, { noFaultShown: true })).toMatchObject({
       verdict: "cannot tell",
       faint: true,
     });
