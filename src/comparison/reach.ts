@@ -31,7 +31,7 @@ export function reachOf(before: ComparableSide, judged: Judged, part: ComparedPa
   if (poor !== null) return { nats: null, enough: false, text: poor };
   const nats = reachOdds(judged, part.component);
   if (judged.verdict.label !== "normal-sound" && partIsGuess(judged, part)) {
-    const text = `The first recording names no part by itself, and nobody said what was repaired: say it (--part drum-bearing), or record anew. ${LOUDER}`;
+    const text = `The first recording names no part by itself, and nobody said what was repaired: say it (--part NAME), or record anew. ${LOUDER}`;
     return { nats, enough: false, text };
   }
   if (judged.verdict.label !== "normal-sound" && nats >= CHANGE_LIMITS.heard) {
