@@ -1,7 +1,8 @@
 import { binSpreadOf } from "../comparison/bin-spread.js";
 import { compareSides, type ComparedSide } from "../comparison/compare.js";
 import type { ComparableSide } from "../comparison/comparable.js";
-import type { ComparedPart, Comparison } from "../comparison/comparison.js";
+import type { ComparedPart } from "../comparison/compared-part.js";
+import type { Comparison } from "../comparison/comparison.js";
 import { portraitOf } from "../comparison/portrait.js";
 import { leaderOf } from "../comparison/part-lean.js";
 import { diagnose, type DiagnoseInput } from "../diagnosis/diagnose.js";

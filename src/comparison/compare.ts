@@ -1,6 +1,7 @@
 import { COMPONENT_NAMES } from "../diagnosis/data/component-names.data.js";
 import { whyNotComparable, type ComparableSide } from "./comparable.js";
-import type { ComparedPart, Comparison } from "./comparison.js";
+import type { ComparedPart } from "./compared-part.js";
+import type { Comparison } from "./comparison.js";
 import { fineChange } from "./fine-bands.js";
 import { judgeChange, type CalledChange } from "./judge-change.js";
 import { CHANGE_LIMITS } from "./limits.data.js";

@@ -1,3 +1,4 @@
+import type { ComparedPart } from "./compared-part.js";
 import type { Reach } from "./reach.js";
 import type { Component } from "../machine/words.js";
 
@@ -23,13 +24,6 @@ export interface ComparedFeature {
   readonly change: Spread | null;
   /** What it adds to the log-odds that the noise is gone, nats. */
   readonly nats: number;
-}
-
-/** Whose noise the comparison is about, and who says so. */
-export interface ComparedPart {
-  readonly component: Component;
-  /** The user, the job's confirmed or most likely part, or the sound of the recording before. */
-  readonly from: "told" | "job" | "sound";
 }
 
 /** Whether the noise that led to the diagnosis is gone. */

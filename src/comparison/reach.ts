@@ -1,5 +1,5 @@
 import { poorSide, type ComparableSide } from "./comparable.js";
-import type { ComparedPart } from "./comparison.js";
+import type { ComparedPart } from "./compared-part.js";
 import { CHANGE_LIMITS } from "./limits.data.js";
 import type { Judged } from "./part-lean.js";
 import { reachOdds } from "./weigh-change.js";

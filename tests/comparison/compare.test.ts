@@ -4,7 +4,7 @@ import { beforeAll, describe, expect, it } from "vitest";
 import { compareHeard, type ComparisonAnswer } from "../../src/answer/compare-recordings.js";
 import { hear, type ClipToDiagnose, type Heard } from "../../src/answer/diagnose-recordings.js";
 import { binSpreadOf } from "../../src/comparison/bin-spread.js";
-import type { ComparedPart } from "../../src/comparison/comparison.js";
+import type { ComparedPart } from "../../src/comparison/compared-part.js";
 import { fineBandsOf, fineChange } from "../../src/comparison/fine-bands.js";
 import { judgeChange, type ChangeOdds } from "../../src/comparison/judge-change.js";
 import { COMPARISON_LIMITS } from "../../src/comparison/limits.data.js";
