@@ -27,8 +27,6 @@ export interface KillPlan {
   readonly folder: string;
   readonly rounds: number;
   readonly seed: number;
-  /** Recordings in the inbox of `triage`; without it 300. */
-  readonly files?: number;
 }
 
 /** A quarter of a second of noise: quick to listen to, whatever it is taken for. */
@@ -180,13 +178,14 @@ function checkRows(before: string, after: string): string | null {
   }
 }
 
+/** Small files, refused at a glance, so that rows follow each other closely. */
+const FILES = 300;
+
 /** Kills `triage` over a folder; three rounds in turn go on with the same work, then all is told anew. */
 export async function killTriage(plan: KillPlan): Promise<KillResult> {
-  const { files = 300 } = plan;
   const inbox = join(plan.folder, "inbox");
   mkdirSync(inbox);
-  // Small files, refused at a glance, so that rows follow each other closely.
-  for (let i = 0; i < files; i++) {
+  for (let i = 0; i < FILES; i++) {
     writeFileSync(join(inbox, `c${i}.wav`), `This is no sound, and it is number ${i}.`.repeat(9));
   }
   const args = (round: number): string[] => {
@@ -197,7 +196,7 @@ export async function killTriage(plan: KillPlan): Promise<KillResult> {
   await ended(run(plan.main, plan.folder, args(plan.rounds)));
   const text = textOf(join(plan.folder, "rows.ndjson"));
   // All recordings, told the same, stand at the end, each once.
-  const last = wholeLines(text).slice(-files).map(keyOf);
+  const last = wholeLines(text).slice(-FILES).map(keyOf);
   const told = new Set(last.map((key) => key.split("-")[1]));
   const fault = checkRows("", text) ?? (told.size === 1 ? null : "the last run left some out");
   return fault === null ? result : { ...result, faults: [...result.faults, fault] };

@@ -26,7 +26,6 @@ const plan = (rounds: number, seed: number): KillPlan => ({
   folder: mkdtempSync(join(compiled, "round-")),
   rounds,
   seed,
-  files: 100,
 });
 
 describe("kill -9 at random moments leaves every earlier finding, recording and row whole:", () => {
