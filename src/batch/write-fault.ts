@@ -1,3 +1,5 @@
+import { access, constants } from "node:fs/promises";
+
 const FAULTS: Readonly<Record<string, string>> = {
   ENOSPC: "the disk is full: free some space",
   EDQUOT: "your share of the disk is used up: free some space",
@@ -16,3 +18,7 @@ export const codeOf = (error: unknown): string =>
 
 /** Why a file cannot be written and what to do about it, in a few words. */
 export const writeFault = (error: unknown): string => FAULTS[codeOf(error)] ?? codeOf(error);
+
+/** Throws the system's error where nothing can be put into a folder. */
+export const mayFill = (folder: string): Promise<void> =>
+  access(folder, constants.W_OK | constants.X_OK);

@@ -1,7 +1,7 @@
-import { access, constants, rename, rm, stat, writeFile } from "node:fs/promises";
+import { rename, rm, stat, writeFile } from "node:fs/promises";
 import { dirname } from "node:path";
 import { WasherNoiseError } from "../foundation/errors.js";
-import { codeOf, writeFault } from "./write-fault.js";
+import { codeOf, mayFill, writeFault } from "./write-fault.js";
 
 const unwritable = (path: string, error: unknown, unchanged: string): WasherNoiseError =>
   new WasherNoiseError(
@@ -22,7 +22,7 @@ export async function checkReportPlace(path: string | undefined): Promise<void> 
   if (await isFolder(path)) throw unwritable(path, { code: "EISDIR" }, "");
   const folder = dirname(path);
   if (!(await isFolder(folder))) throw unwritable(path, { code: "ENOENT" }, "");
-  await access(folder, constants.W_OK | constants.X_OK).catch((error: unknown) => {
+  await mayFill(folder).catch((error: unknown) => {
     throw unwritable(path, error, "");
   });
 }

@@ -1,4 +1,4 @@
-import type { Verdict } from "../machine/words.js";
+import { namesPart, type Verdict } from "../machine/words.js";
 import type { PartChance } from "./checks/weigh-findings.js";
 import { CAUTIONS, RUN_AGAIN, STOP_USE } from "./data/cautions.data.js";
 
@@ -16,7 +16,7 @@ export const runAgainCautions = (): string[] => RUN_AGAIN.map((row) => row.text)
  */
 export function cautionsFor(components: readonly PartChance[], verdict: Verdict): string[] {
   if (verdict === "not-a-washer") return runAgainCautions();
-  const named = verdict === "likely" || verdict === "shortlist";
+  const named = namesPart(verdict);
   const likely = components
     .filter((row) => named && row.probability >= CAUTION_FROM)
     .map((r) => r.component);

@@ -77,6 +77,10 @@ export const VERDICTS = [
 ] as const;
 export type Verdict = (typeof VERDICTS)[number];
 
+/** Whether an answer names a part, or parts, to look at. */
+export const namesPart = (verdict: Verdict): boolean =>
+  verdict === "likely" || verdict === "shortlist";
+
 /** Where a number comes from; `told`: by the user, in a machine file. */
 export type Provenance = "published" | "common practice" | "from memory" | "computed" | "told";
 

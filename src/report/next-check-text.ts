@@ -10,6 +10,7 @@ import type { Component } from "../machine/words.js";
 import { checkTitle } from "./html/check-titles.js";
 import { LABEL_WIDTH, labelled, showControls, wrap } from "./lines.js";
 import { oddsInWords } from "./odds.js";
+import { laterSeparatingStep } from "./separating-step.js";
 
 export interface NextCheckTextOptions {
   /** Columns. @defaultValue 100 */
@@ -114,12 +115,11 @@ function headline(answer: NextStep): string {
 }
 
 function separatingLines(answer: NextStep, width: number): string[] {
-  const { separating, nextChecks } = answer;
-  if (!separating || separating.check === nextChecks[0]?.check) return [];
-  const place = nextChecks.findIndex((check) => check.check === separating.check);
-  if (place < 0) return [];
+  const { separating } = answer;
+  const step = laterSeparatingStep(answer);
+  if (separating === null || step === null) return [];
   const [a, b] = separating.between;
-  const text = `cheap looks come first; step ${place + 1}, ${separating.check}, is what tells ${COMPONENT_NAMES[a]} and ${COMPONENT_NAMES[b]} apart.`;
+  const text = `cheap looks come first; step ${step}, ${separating.check}, is what tells ${COMPONENT_NAMES[a]} and ${COMPONENT_NAMES[b]} apart.`;
   return labelled("Order", text, width);
 }
 

@@ -1,7 +1,13 @@
 import type { TriageSummary } from "../answer/triage-summary.js";
 import { showControls, wrap } from "./lines.js";
-import { countWords, partWords, recordingCautions, soundWords } from "./triage-words.js";
-import { triageGroups, VERDICT_WORDS } from "./triage-words.js";
+import {
+  countWords,
+  partWords,
+  recordingCautions,
+  soundWords,
+  triageGroups,
+  VERDICT_WORDS,
+} from "./triage-words.js";
 
 export interface TriageTextOptions {
   /** Columns. @defaultValue 100 */
@@ -69,8 +75,6 @@ export function triageText(
     ]),
   ];
   const cautions = recordingCautions(rows);
-  if (cautions.length > 0) {
-    lines.push("", ...wrap(`With each wish for a recording say: ${cautions.join(" ")}`, width));
-  }
+  if (cautions !== null) lines.push("", ...wrap(cautions, width));
   return `${lines.join("\n")}\n`;
 }

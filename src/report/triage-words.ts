@@ -28,9 +28,11 @@ export const VERDICT_WORDS: Readonly<Record<TriageSummary["verdict"], string>> =
   failure: "not readable",
 };
 
-/** What to tell with every wish for another recording; nothing where none is wished for. */
-export const recordingCautions = (rows: readonly TriageSummary[]): string[] =>
-  rows.some(({ action }) => action.label === "another-recording") ? runAgainCautions() : [];
+/** What to tell with every wish for another recording; null where none is wished for. */
+export const recordingCautions = (rows: readonly TriageSummary[]): string | null =>
+  rows.some(({ action }) => action.label === "another-recording")
+    ? `With each wish for a recording say: ${runAgainCautions().join(" ")}`
+    : null;
 
 export const partWords = ({ component, condition, probability }: LikelyPart): string =>
   `${COMPONENT_NAMES[component]}${condition === null ? "" : ` (${condition})`} ${percent(probability)}`;

@@ -1,6 +1,6 @@
 import { createHash } from "node:crypto";
 import { existsSync } from "node:fs";
-import { access, constants, mkdir, stat } from "node:fs/promises";
+import { mkdir, stat } from "node:fs/promises";
 import { basename, dirname, join } from "node:path";
 import type { Answer, RecordingFigures } from "../../answer/answer.js";
 import { encodeClips } from "../../answer/encode-clips.js";
@@ -8,7 +8,7 @@ import type { Pictures } from "../../answer/picture-data.js";
 import { isFailedRow, type TriageRow } from "../../answer/triage-row.js";
 import { WasherNoiseError } from "../../foundation/errors.js";
 import { diagnosisReport } from "../../report/html/reports.js";
-import { codeOf, writeFault } from "../write-fault.js";
+import { codeOf, mayFill, writeFault } from "../write-fault.js";
 import { checkReportPlace, writeReport } from "../write-report.js";
 
 /** Where the pages of single recordings go, and what they hold. */
@@ -75,7 +75,7 @@ export async function checkPagesPlace(list: string | undefined): Promise<void> {
   if (!found.isDirectory()) {
     throw noFolder(folder, "made: a file of that name is there; move it away", "EEXIST");
   }
-  await access(folder, constants.W_OK | constants.X_OK).catch((error: unknown) => {
+  await mayFill(folder).catch((error: unknown) => {
     throw noFolder(folder, `filled: ${writeFault(error)}`, codeOf(error));
   });
 }

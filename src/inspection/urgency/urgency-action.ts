@@ -1,4 +1,4 @@
-import type { Component, Verdict } from "../../machine/words.js";
+import { namesPart, type Component, type Verdict } from "../../machine/words.js";
 import type { Washer } from "../../machine/profile.js";
 import { unsafeToSpin } from "../cautions.js";
 import type { HandTest } from "../checks/hand-test.js";
@@ -101,7 +101,7 @@ function anotherRecording(why: string): Action {
 
 /** Stopped machines wait for a visit; where nothing was heard there are no parts to name. */
 function stopped(input: ActionInput): Action {
-  const ranked = input.verdict?.label === "likely" || input.verdict?.label === "shortlist";
+  const ranked = input.verdict !== null && namesPart(input.verdict.label);
   const bolts = input.components[0]?.component === "shipping-bolts";
   const look = bolts ? `${STOP} Ask whether the shipping bolts were taken out.` : STOP;
   if (ranked) return technician(input, look);

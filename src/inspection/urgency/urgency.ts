@@ -1,5 +1,5 @@
 import type { ComplaintFact } from "../../diagnosis/data/complaint.data.js";
-import type { Verdict } from "../../machine/words.js";
+import { namesPart, type Verdict } from "../../machine/words.js";
 import { stopUseFor, unsafeToSpin } from "../cautions.js";
 import type { PartChance } from "../checks/weigh-findings.js";
 import { STOP_TRIGGERS, URGENT_FROM } from "./urgency.data.js";
@@ -45,7 +45,7 @@ export function urgencyOf(input: UrgencyInput): Urgency {
   if (told.length > 0 || unsafeToSpin(heard)) {
     return { label: "stop-use", reasons: [...told, ...warnings] };
   }
-  const ranked = verdict === "likely" || verdict === "shortlist";
+  const ranked = verdict !== null && namesPart(verdict);
   if (warnings.length > 0) return { label: ranked ? "soon" : "none", reasons: warnings };
   return { label: ranked ? "routine" : "none", reasons: [] };
 }

@@ -7,6 +7,7 @@ import type {
   ReadableFinding,
 } from "../../inspection/next-step/next-step-answer.js";
 import { oddsInWords } from "../odds.js";
+import { laterSeparatingStep } from "../separating-step.js";
 import { outlookPicture, type OutlookData } from "../picture/outlook-picture.js";
 import { checkTitle } from "./check-titles.js";
 import { figure } from "./figure.js";
@@ -180,11 +181,12 @@ const tellIt = ({ answer, job }: NextCheckPageInput): Markup | null => {
 };
 
 /** Why the test that separates the two likeliest is not the first, where it is not. */
-function orderWords({ separating, nextChecks }: NextStep): string | null {
-  const place = nextChecks.findIndex(({ check }) => check === separating?.check);
-  if (separating === null || place < 1) return null;
+function orderWords(answer: NextStep): string | null {
+  const { separating } = answer;
+  const step = laterSeparatingStep(answer);
+  if (separating === null || step === null) return null;
   const [a, b] = separating.between.map(partName);
-  return `Cheap looks come first; step ${place + 1} is what tells ${a} and ${b} apart.`;
+  return `Cheap looks come first; step ${step} is what tells ${a} and ${b} apart.`;
 }
 
 /** The checks in order, with what each needs and what its outcomes mean. */

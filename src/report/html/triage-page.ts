@@ -5,8 +5,10 @@ import {
   partWords,
   recordingCautions,
   soundWords,
+  triageGroups,
+  VERDICT_WORDS,
+  type TriageGroup,
 } from "../triage-words.js";
-import { triageGroups, VERDICT_WORDS, type TriageGroup } from "../triage-words.js";
 import { keepFigures } from "../lines.js";
 import { html, outside, type Markup } from "./markup.js";
 import { page, type PageSection } from "./page.js";
@@ -139,7 +141,7 @@ export function triagePage(rows: readonly TriageSummary[], pages: Pages = new Ma
         ${stop === 0 ? "No machine has to be stopped" : `${stop} ${stop === 1 ? "machine" : "machines"} to be stopped now`}
       </h1>
       <p class="claim">${countWords(rows)}.</p>
-      ${cautions.length === 0 ? null : html`<p>With each wish for a recording say: ${cautions.join(" ")}</p>`}`,
+      ${cautions === null ? null : html`<p>${cautions}</p>`}`,
     sections: groupSections(rows, pages),
     footer: html`<p>
       Chances are judged from sound and from what was told; a hand test decides. Work inside a
