@@ -1,4 +1,5 @@
 import { relative } from "node:path";
+import { fileURLToPath } from "node:url";
 import { BaseSequencer, type TestSpecification } from "vitest/node";
 
 /**
@@ -28,7 +29,7 @@ const SLOWEST = [
   "batch/triage-pages",
 ];
 
-const root = new URL(".", import.meta.url).pathname;
+const root = fileURLToPath(new URL(".", import.meta.url));
 
 const rank = ({ moduleId }: TestSpecification): number => {
   const at = SLOWEST.indexOf(relative(root, moduleId).replace(/\.test\.ts$/, ""));
