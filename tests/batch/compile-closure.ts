@@ -2,8 +2,8 @@ import { createHash, randomUUID } from "node:crypto";
 import { mkdirSync, readFileSync, renameSync, writeFileSync } from "node:fs";
 import { dirname, join, relative, resolve } from "node:path";
 import ts from "typescript";
+import { root } from "../project-root.js";
 
-const root = new URL("../..", import.meta.url).pathname;
 const cache = join(root, "node_modules", ".cache-compiled");
 
 /** JavaScript of a source text. Kept by content, since many tests compile the same few hundred files. */

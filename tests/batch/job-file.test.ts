@@ -21,8 +21,8 @@ import {
 } from "../../src/batch/job-file.js";
 import { emptyJob, jobText, type Job } from "../../src/inspection/job/job.js";
 import { compileClosure } from "./compile-closure.js";
+import { root } from "../project-root.js";
 
-const root = new URL("../..", import.meta.url).pathname;
 let compiled = "";
 let writer = "";
 let folder = "";

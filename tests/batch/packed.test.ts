@@ -14,8 +14,8 @@ import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { createRandom } from "../../src/foundation/random.js";
 import { wavBytes } from "../../src/synthesis/wav-bytes.js";
 import { compileClosure } from "./compile-closure.js";
+import { root } from "../project-root.js";
 
-const root = new URL("../..", import.meta.url).pathname;
 const elsewhere = mkdtempSync(join(tmpdir(), "washer-noise-packed-"));
 const installed = join(elsewhere, "node_modules", "washer-noise");
 const packages = join(root, "node_modules");

@@ -17,8 +17,8 @@ import { createRandom } from "../../src/foundation/random.js";
 import { wavBytes } from "../../src/synthesis/wav-bytes.js";
 import { openCommandLine, type CommandLine, type Ran } from "./command-line.js";
 import { compileClosure } from "./compile-closure.js";
+import { root } from "../project-root.js";
 
-const root = new URL("../..", import.meta.url).pathname;
 const CLIPS = 4;
 let compiled = "";
 let main = "";

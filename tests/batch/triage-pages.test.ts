@@ -9,9 +9,9 @@ import { triageClip } from "../../src/batch/triage/triage-clip.js";
 import { openWorkFile, type WorkFile } from "../../src/batch/triage/work-file.js";
 import { writePages } from "../../src/batch/triage/write-pages.js";
 import { triagePage } from "../../src/report/html/triage-page.js";
+import { root } from "../project-root.js";
 
-const sample = new URL("../../samples-synthetic/mon-2-school-kitchen.m4a", import.meta.url)
-  .pathname;
+const sample = join(root, "samples-synthetic/mon-2-school-kitchen.m4a");
 
 let folder = "";
 let work: WorkFile;

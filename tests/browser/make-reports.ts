@@ -22,8 +22,9 @@ import { diagnosisPage } from "../../src/report/html/diagnosis-page.js";
 import { nextCheckPage } from "../../src/report/html/next-check-page.js";
 import { evaluationPage } from "../../src/report/html/evaluation-page.js";
 import { triagePage } from "../../src/report/html/triage-page.js";
+import { root } from "../project-root.js";
 
-const samples = new URL("../../samples-synthetic/", import.meta.url).pathname;
+const samples = join(root, "samples-synthetic/");
 
 /** The first seconds of a sample: enough to draw, to play and to tabulate, whatever is heard in it. */
 async function loadStart(path: string, seconds: number): Promise<LoadedClip> {

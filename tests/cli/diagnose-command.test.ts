@@ -6,8 +6,8 @@ import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { COMPONENTS } from "../../src/machine/words.js";
 import { openCommandLine, type CommandLine, type Ran } from "../batch/command-line.js";
 import { compileClosure } from "../batch/compile-closure.js";
+import { root } from "../project-root.js";
 
-const root = new URL("../..", import.meta.url).pathname;
 const demo = join(root, "samples-synthetic", "demo-spin.m4a");
 let folder = "";
 let main = "";

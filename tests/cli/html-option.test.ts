@@ -6,8 +6,9 @@ import { htmlOptionsSchema } from "../../cli/checked-options.js";
 import { runDiagnose } from "../../cli/run-diagnose.js";
 import { createRandom } from "../../src/foundation/random.js";
 import { wavBytes } from "../../src/synthesis/wav-bytes.js";
+import { root } from "../project-root.js";
 
-const demo = new URL("../../samples-synthetic/demo-spin.m4a", import.meta.url).pathname;
+const demo = join(root, "samples-synthetic/demo-spin.m4a");
 let folder = "";
 /** Three seconds of noise: quick to listen to, whatever it is taken for. */
 let short = "";

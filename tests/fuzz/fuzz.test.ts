@@ -4,8 +4,8 @@ import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { compileClosure } from "../batch/compile-closure.js";
 import { encodeSeeds } from "./corpus.js";
 import { MEGABYTES_PER_CASE, runFuzz, SECONDS_PER_CASE } from "./fuzz-pool.js";
+import { root } from "../project-root.js";
 
-const root = new URL("../..", import.meta.url).pathname;
 const CASES = 1500;
 let folder = "";
 let script = "";

@@ -7,8 +7,8 @@ import type { Job } from "../../src/inspection/job/job.js";
 import type { NextStep } from "../../src/inspection/next-step/next-step-answer.js";
 import { openCommandLine, type CommandLine, type Ran } from "../batch/command-line.js";
 import { compileClosure } from "../batch/compile-closure.js";
+import { root } from "../project-root.js";
 
-const root = new URL("../..", import.meta.url).pathname;
 let compiled = "";
 let line: CommandLine;
 let folder = "";

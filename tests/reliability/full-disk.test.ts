@@ -15,8 +15,8 @@ import { createRandom } from "../../src/foundation/random.js";
 import { wavBytes } from "../../src/synthesis/wav-bytes.js";
 import { openCommandLine, type CommandLine, type Ran } from "../batch/command-line.js";
 import { compileClosure } from "../batch/compile-closure.js";
+import { root } from "../project-root.js";
 
-const root = new URL("../..", import.meta.url).pathname;
 // Before the tests are listed, so that those without a disk can say so by their names.
 const compiled = mkdtempSync(join(root, "node_modules", ".cache-full-disk-test-"));
 const disk = join(compiled, "disk");

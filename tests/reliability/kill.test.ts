@@ -3,8 +3,8 @@ import { join } from "node:path";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { compileClosure } from "../batch/compile-closure.js";
 import { killDiagnose, killNextCheck, killTriage, type KillPlan } from "./kill-rounds.js";
+import { root } from "../project-root.js";
 
-const root = new URL("../..", import.meta.url).pathname;
 let compiled = "";
 let main = "";
 

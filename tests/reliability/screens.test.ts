@@ -6,8 +6,8 @@ import { emptyJob, jobText } from "../../src/inspection/job/job.js";
 import { wavBytes } from "../../src/synthesis/wav-bytes.js";
 import { openCommandLine, type CommandLine } from "../batch/command-line.js";
 import { compileClosure } from "../batch/compile-closure.js";
+import { root } from "../project-root.js";
 
-const root = new URL("../..", import.meta.url).pathname;
 // Sets a terminal's title, turns text red, goes back over the line, turns the reading direction (ECMA-48).
 const HOSTILE = "a\u001b]0;owned\u0007\u001b[31m\r\u009b2J\u202eb";
 let compiled = "";

@@ -1,3 +1,4 @@
+import { join } from "node:path";
 import { beforeAll, describe, expect, it } from "vitest";
 import {
   diagnoseRecordings,
@@ -12,9 +13,9 @@ import { STOP_USE } from "../../../src/inspection/data/cautions.data.js";
 import { COMPONENTS } from "../../../src/machine/words.js";
 import { diagnosisPage } from "../../../src/report/html/diagnosis-page.js";
 import { OWNER_WORDS } from "../../../src/report/html/owner-words.data.js";
+import { root } from "../../project-root.js";
 
-const clip = new URL("../../../samples-synthetic/mon-2-school-kitchen.m4a", import.meta.url)
-  .pathname;
+const clip = join(root, "samples-synthetic/mon-2-school-kitchen.m4a");
 let made: DiagnosedRecordings;
 let clips: readonly (readonly EncodedClip[])[];
 
