@@ -21,14 +21,18 @@ export function readingDistance(one: Reading, other: Reading): number {
   return Math.sqrt(squares / weights);
 }
 
-/** Whether two readings are of different speeds for most of the turns of the first. */
+/**
+ * Whether two readings are of different speeds for most of the turns of the first: of those in which it is
+ * heard, since where nothing is heard any course will do.
+ */
 export function differ(one: Reading, other: Reading): boolean {
   const offset = Math.log(other.drumHz / one.drumHz);
   let weights = 0;
   let apart = 0;
   one.judged.course.forEach((ln, i) => {
-    weights += Math.exp(ln);
-    if (Math.abs(offset + other.judged.course[i]! - ln) > APART) apart += Math.exp(ln);
+    const weight = Math.exp(ln) * Math.max(0, one.evidence[i]!);
+    weights += weight;
+    if (Math.abs(offset + other.judged.course[i]! - ln) > APART) apart += weight;
   });
   return apart > 0.5 * weights;
 }

@@ -27,11 +27,25 @@ function otherPlaces({ judge, shortTime }: Exploration, { judged, drumHz }: Read
   return out;
 }
 
+/** A rival this far behind, nats, is not worth a closer look. */
+const CLOSE = 4;
+
 /**
  * Probability that a clip's speed is about that of a reading, against all other speeds at which it may be
  * read: one share for each, from its likeliest reading.
+ *
+ * Courses as they were found are rough, so that two of one drum may lie further apart than two speeds do. Rivals
+ * that come close are therefore followed as closely as the reading itself before they are compared.
+ *
+ * @param finer the reading, followed more closely
+ * @param follow follows another reading as closely
  */
-export function beliefIn(found: Exploration, chosen: Reading): number {
+export function beliefIn(
+  found: Exploration,
+  chosen: Reading,
+  finer: Reading,
+  follow: (reading: Reading) => Reading,
+): number {
   const { readings } = found;
   const alike = readings.filter((one) => !differ(chosen, one));
   const own = Math.max(chosen.odds, ...alike.map(({ odds }) => odds));
@@ -40,6 +54,17 @@ export function beliefIn(found: Exploration, chosen: Reading): number {
     .sort((a, b) => b.odds - a.odds);
   const modes: Reading[] = [];
   for (const one of others) if (modes.every((mode) => differ(mode, one))) modes.push(one);
-  const rest = modes.reduce((sum, { odds }) => sum + Math.exp((odds - own) / TEMPERATURE), 0);
+  const close = modes.filter(({ odds }) => odds > own - CLOSE).map(follow);
+  const others2 = close.filter((one) => differ(finer, one));
+  const ownFiner = Math.max(
+    finer.odds,
+    ...close.filter((one) => !differ(finer, one)).map(({ odds }) => odds),
+  );
+  const share = (odds: number): number => Math.exp(odds / TEMPERATURE);
+  const rest =
+    modes
+      .filter(({ odds }) => odds <= own - CLOSE)
+      .reduce((sum, { odds }) => sum + share(odds - own), 0) +
+    others2.reduce((sum, { odds }) => sum + share(odds - ownFiner), 0);
   return 1 / (1 + rest);
 }
