@@ -22,6 +22,7 @@ const WINDOW_SECONDS = 0.016;
 // Octaves that phones carry. Tub and panels knock at 150-400 Hz; mains and motor lines beat with each other
 // there, too, which modulates that octave alone (see `OctaveMean`).
 const OCTAVES: readonly (readonly [number, number])[] = [
+  [60, 150],
   [150, 400],
   [400, 800],
   [800, 1600],
@@ -32,18 +33,56 @@ const OCTAVES: readonly (readonly [number, number])[] = [
 /** Where the octaves begin in which hardly anything but noise is heard. */
 export const HIGH_FROM_HZ = 400;
 
+/** Below this, bins of 62 Hz are too wide for an octave: windows are four times as long there. */
+const LONG_BELOW_HZ = 150;
+
 interface BinRange {
+  readonly size: number;
   readonly low: number;
   readonly high: number;
 }
 
-function binRanges(bandHz: readonly [number, number], binHz: number): BinRange[] {
-  const low = Math.ceil(Math.max(OCTAVES[0]![0], bandHz[0]) / binHz);
-  const high = Math.floor(Math.min(OCTAVES.at(-1)![1], bandHz[1] * 0.95) / binHz);
-  return OCTAVES.map(([from, to]) => ({
-    low: Math.max(low, Math.ceil(from / binHz)),
-    high: Math.min(high, Math.ceil(to / binHz) - 1),
-  })).filter((range) => range.high - range.low >= 2);
+function binRanges(
+  bandHz: readonly [number, number],
+  soundRateHz: number,
+  shortSize: number,
+): BinRange[] {
+  return OCTAVES.map(([from, to]) => {
+    const size = from < LONG_BELOW_HZ ? 4 * shortSize : shortSize;
+    const binHz = soundRateHz / size;
+    return {
+      size,
+      low: Math.ceil(Math.max(from, bandHz[0]) / binHz),
+      high: Math.min(Math.floor((bandHz[1] * 0.95) / binHz), Math.ceil(to / binHz) - 1),
+    };
+  }).filter((range) => range.high - range.low >= 2);
+}
+
+/** Power of some bands over time, from spectra of one size; `rows` are filled. */
+function fillPowers(
+  sound: Float64Array,
+  hop: number,
+  size: number,
+  ranges: readonly BinRange[],
+  rows: readonly Float64Array[],
+): void {
+  const window = windowOf("hann", size);
+  const block = new Float64Array(size);
+  const bins = new Float64Array(2 * size);
+  const plan = fftPlan(size);
+  for (let t = 0; t < rows[0]!.length; t++) {
+    const start = Math.round((t + 0.5) * hop - size / 2);
+    for (let i = 0; i < size; i++) block[i] = (sound[start + i] ?? 0) * window[i]!;
+    plan.forwardReal(block, bins);
+    ranges.forEach((range, b) => {
+      if (range.size !== size) return;
+      let sum = 1e-14;
+      for (let k = range.low; k <= range.high; k++) {
+        sum += bins[2 * k]! ** 2 + bins[2 * k + 1]! ** 2;
+      }
+      rows[b]![t] = Math.log(sum);
+    });
+  }
 }
 
 /** Centred moving average over ±half places; at the ends over what there is. */
@@ -134,24 +173,12 @@ export function logEnvelopes(
   { slowSeconds = 1.6, usable }: { slowSeconds?: number; usable?: readonly Stretch[] } = {},
 ): LogEnvelopes {
   const size = nextPowerOfTwo(Math.round(WINDOW_SECONDS * soundRateHz));
-  const window = windowOf("hann", size);
   const hop = soundRateHz / ENVELOPE_RATE_HZ;
   const count = Math.floor(sound.length / hop);
-  const ranges = binRanges(bandHz, soundRateHz / size);
+  const ranges = binRanges(bandHz, soundRateHz, size);
   const rows = ranges.map(() => new Float64Array(count));
-  const block = new Float64Array(size);
-  const bins = new Float64Array(2 * size);
-  const plan = fftPlan(size);
-  for (let t = 0; t < count; t++) {
-    const start = Math.round((t + 0.5) * hop - size / 2);
-    for (let i = 0; i < size; i++) block[i] = (sound[start + i] ?? 0) * window[i]!;
-    plan.forwardReal(block, bins);
-    for (let b = 0; b < ranges.length; b++) {
-      const { low, high } = ranges[b]!;
-      let sum = 1e-14;
-      for (let k = low; k <= high; k++) sum += bins[2 * k]! ** 2 + bins[2 * k + 1]! ** 2;
-      rows[b]![t] = Math.log(sum);
-    }
+  for (const one of new Set(ranges.map((range) => range.size))) {
+    fillPowers(sound, hop, one, ranges, rows);
   }
   const mask = maskOf(count, usable);
   for (const row of rows) bridge(row, mask);
