@@ -68,7 +68,8 @@ export function readingAt(
     const coarse = bestRatio(coarseHz, judged.tones, source, judged.prior).toneHz;
     const tone = fitFamily(judged.spectra.tone, coarse, 10, 0.006, TONE_WIDTH_HZ);
     toneHz = tone.hz;
-    if (source.lowRatio === source.highRatio) {
+    // Of tones and turn the one that places the drum more exactly: faint tones place it worse than a clear turn.
+    if (source.lowRatio === source.highRatio && tone.error < turn.error) {
       drumHz = tone.hz / source.lowRatio;
       drumError = tone.error;
     }

@@ -23,7 +23,7 @@ import {
 
 type Rows = Partial<Record<FeatureId, Measurement>>;
 
-const SECONDS = 12;
+const SECONDS = 8;
 const spin = (): number => 13;
 const heard = (sound: Float64Array, options: ContextOptions = {}): Rows =>
   observeCharacter(makeContext(sound, options));
@@ -273,16 +273,16 @@ describe("squeals", () => {
   });
 
   it("are placed at the start of a run-up", () => {
-    const runUp = (t: number): number | null => (t < 5.5 ? null : 3 + 1.5 * (t - 5.5));
-    const early = mix([1, washer(33)], [0.5, squeal(SECONDS, 1200, [[5.6, 8.5]])]);
-    const late = mix([1, washer(33)], [0.5, squeal(SECONDS, 1200, [[10, 11.5]])]);
+    const runUp = (t: number): number | null => (t < 2.5 ? null : 3 + 1.5 * (t - 2.5));
+    const early = mix([1, washer(33)], [0.5, squeal(SECONDS, 1200, [[2.6, 5.5]])]);
+    const late = mix([1, washer(33)], [0.5, squeal(SECONDS, 1200, [[6.5, 7.8]])]);
     expect(value(heard(early, { drumHz: runUp }), "squeal-at-start")).toBeGreaterThan(0.8);
     expect(value(heard(late, { drumHz: runUp }), "squeal-at-start")).toBeLessThan(0.3);
   });
 
   it("are placed in the slowing down of a drum that slows down", () => {
-    const braking = (t: number): number => (t < 5 ? 12 : 12 - 1.2 * (t - 5));
-    const rows = heard(mix([1, washer(34)], [0.5, squeal(SECONDS, 900, [[7, 10]])]), {
+    const braking = (t: number): number => (t < 3 ? 12 : 12 - 1.2 * (t - 3));
+    const rows = heard(mix([1, washer(34)], [0.5, squeal(SECONDS, 900, [[4.5, 7.5]])]), {
       drumHz: braking,
     });
     expect(value(rows, "squeal-at-slowing")).toBeGreaterThan(0.8);

@@ -21,7 +21,7 @@ import {
 
 type Rows = Partial<Record<FeatureId, Measurement>>;
 
-const SECONDS = 12;
+const SECONDS = 8;
 const spin: Speed = () => 9;
 const heard = (sound: Float64Array, options: ContextOptions): Rows =>
   observeTurn(makeContext(sound, options));
@@ -61,9 +61,9 @@ describe("turn-modulation", () => {
     let below = 0;
     for (let seed = 0; seed < 20; seed++) {
       const random = seeded(100 + seed);
-      const base = noise(200 + seed, 10);
-      const moments = randomMoments(10, 8, random);
-      const sound = seed % 2 === 0 ? base : mix([1, base], [0.8, blows(moments, 700, 0.02, 10)]);
+      const base = noise(200 + seed);
+      const moments = randomMoments(SECONDS, 8, random);
+      const sound = seed % 2 === 0 ? base : mix([1, base], [0.8, blows(moments, 700, 0.02)]);
       const rows = heard(sound, { drumHz: random.between(4, 14) });
       if (value(rows, "turn-modulation-p") < 0.05) below++;
     }
