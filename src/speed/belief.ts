@@ -8,6 +8,8 @@ import { readingAt, type Reading } from "./reading.js";
 const TEMPERATURE = 1.3;
 const APART = 0.05;
 const SECOND_PLACES = 3;
+/** A rival this far behind, nats, is not worth a closer look. */
+const CLOSE = 4;
 
 /** The likeliest other speeds along the course of a reading itself. */
 function otherPlaces({ judge, shortTime }: Exploration, { judged, drumHz }: Reading): Reading[] {
@@ -27,44 +29,42 @@ function otherPlaces({ judge, shortTime }: Exploration, { judged, drumHz }: Read
   return out;
 }
 
-/** A rival this far behind, nats, is not worth a closer look. */
-const CLOSE = 4;
+/** A reading as it was found, and the same followed more closely. */
+export interface FollowedReading {
+  readonly found: Reading;
+  readonly finer: Reading;
+}
+
+/** Of the readings that are of another speed than the chosen one, the likeliest of each speed. */
+function rivalsOf(chosen: Reading, readings: readonly Reading[]): Reading[] {
+  const others = readings.filter((one) => differ(chosen, one)).sort((a, b) => b.odds - a.odds);
+  const rivals: Reading[] = [];
+  for (const one of others) if (rivals.every((rival) => differ(rival, one))) rivals.push(one);
+  return rivals;
+}
+
+const most = (readings: readonly Reading[]): number =>
+  Math.max(...readings.map(({ odds }) => odds));
 
 /**
  * Probability that a clip's speed is about that of a reading, against all other speeds at which it may be
  * read: one share for each, from its likeliest reading.
  *
- * Courses as they were found are rough, so that two of one drum may lie further apart than two speeds do. Rivals
+ * Courses as they are found are rough, so that two of one drum may lie further apart than two speeds do. Rivals
  * that come close are therefore followed as closely as the reading itself before they are compared.
- *
- * @param finer the reading, followed more closely
- * @param follow follows another reading as closely
  */
 export function beliefIn(
-  found: Exploration,
-  chosen: Reading,
-  finer: Reading,
+  exploration: Exploration,
+  { found, finer }: FollowedReading,
   follow: (reading: Reading) => Reading,
 ): number {
-  const { readings } = found;
-  const alike = readings.filter((one) => !differ(chosen, one));
-  const own = Math.max(chosen.odds, ...alike.map(({ odds }) => odds));
-  const others = [...readings, ...otherPlaces(found, chosen)]
-    .filter((one) => differ(chosen, one))
-    .sort((a, b) => b.odds - a.odds);
-  const modes: Reading[] = [];
-  for (const one of others) if (modes.every((mode) => differ(mode, one))) modes.push(one);
-  const close = modes.filter(({ odds }) => odds > own - CLOSE).map(follow);
-  const others2 = close.filter((one) => differ(finer, one));
-  const ownFiner = Math.max(
-    finer.odds,
-    ...close.filter((one) => !differ(finer, one)).map(({ odds }) => odds),
-  );
-  const share = (odds: number): number => Math.exp(odds / TEMPERATURE);
-  const rest =
-    modes
-      .filter(({ odds }) => odds <= own - CLOSE)
-      .reduce((sum, { odds }) => sum + share(odds - own), 0) +
-    others2.reduce((sum, { odds }) => sum + share(odds - ownFiner), 0);
-  return 1 / (1 + rest);
+  const own = most([found, ...exploration.readings.filter((one) => !differ(found, one))]);
+  const rivals = rivalsOf(found, [...exploration.readings, ...otherPlaces(exploration, found)]);
+  const followed = rivals.filter(({ odds }) => odds > own - CLOSE).map(follow);
+  const ownFiner = most([finer, ...followed.filter((one) => !differ(finer, one))]);
+  const behind = [
+    ...rivals.filter(({ odds }) => odds <= own - CLOSE).map(({ odds }) => own - odds),
+    ...rivalsOf(finer, followed).map(({ odds }) => ownFiner - odds),
+  ];
+  return 1 / (1 + behind.reduce((sum, nats) => sum + Math.exp(-nats / TEMPERATURE), 0));
 }

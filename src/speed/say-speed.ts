@@ -1,5 +1,5 @@
 import { alternativeOf, readingDistance } from "./alternative.js";
-import { beliefIn } from "./belief.js";
+import { beliefIn, type FollowedReading } from "./belief.js";
 import type { Exploration } from "./exploration.js";
 import { FRAME_SECONDS } from "./frame-times.js";
 import { turnStrength } from "./hearing.js";
@@ -136,30 +136,25 @@ function leastBelief(judge: CourseJudge, reading: Reading, well: boolean): numbe
   return well ? LEAST_BELIEF : LEAST_BELIEF_FAINT;
 }
 
-/** A reading to tell, and the same followed more closely. */
-interface Told {
-  readonly clearest: Reading;
-  readonly finer: Reading;
-}
-
 /** The reading to tell: the likeliest that is heard, unless others come too near. */
-function readingToTell(found: Exploration): Told | null {
+function readingToTell(found: Exploration): FollowedReading | null {
   const { judge, readings } = found;
   const heard = readings.find((one) => isHeard(judge, one));
   const best = heard ?? readings[0];
   if (best === undefined || (heard === undefined && !isFaintlyHeard(judge, best))) return null;
+  const follow = (one: Reading): Reading => finerReading(found, one);
   const clearest = clearestLike(found, best);
-  const finer = finerReading(found, clearest);
-  const belief = beliefIn(found, clearest, finer, (one) => finerReading(found, one));
-  return belief >= leastBelief(judge, best, heard !== undefined) ? { clearest, finer } : null;
+  const followed: FollowedReading = { found: clearest, finer: follow(clearest) };
+  const belief = beliefIn(found, followed, follow);
+  return belief >= leastBelief(judge, best, heard !== undefined) ? followed : null;
 }
 
 /** The estimate that the best reading gives, or null when none is heard well enough. */
 export function speedFromReading(found: Exploration, options: SpeedOptions): SpeedEstimate | null {
   const told = readingToTell(found);
   if (told === null) return null;
-  const { clearest, finer: reading } = told;
-  const alternative = alternativeOf(found, clearest);
+  const { finer: reading } = told;
+  const alternative = alternativeOf(found, told.found);
   const { judged, drumHz, drumError, evidence } = reading;
   const trusted = trustedFrames(evidence, found.judge.input.usable);
   const track = Array.from(judged.course, (value, i) =>

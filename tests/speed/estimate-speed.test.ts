@@ -1,4 +1,12 @@
 import { describe, expect, it } from "vitest";
+import {
+  bursts,
+  mix,
+  normalised,
+  pinkNoise,
+  seeded,
+  turnMoments,
+} from "../evidence/small-sounds.js";
 import { washerById } from "../../src/machine/washers.js";
 import { estimateSpeed, type SpeedOptions } from "../../src/speed/estimate-speed.js";
 import type { SpeedEstimate } from "../../src/speed/speed-estimate.js";
@@ -141,6 +149,19 @@ describe("a faint turn", () => {
   it("is told where a spin was told, since the drum turns then for certain, and only there", () => {
     expect(off(estimate(sound, "front-load-belt-universal").drumRpm!.value, 900)).toBeLessThan(1);
     expect(estimate(sound, "front-load-belt-universal", { phase: "unknown" }).drumRpm).toBeNull();
+  });
+});
+
+describe("dull thumps once a turn", () => {
+  it("give the drum though nothing above 150 Hz beats, under noise 5 dB stronger", () => {
+    const seconds = 12;
+    const thumps = turnMoments(seconds, () => 6, { random: seeded(51) });
+    const sound = mix(
+      [1, pinkNoise(seconds, seeded(1))],
+      [0.55, normalised(bursts(seconds, thumps, 105, 0.03))],
+    );
+    const got = estimate(sound, "front-load-direct", { bandHz: [60, 7500] });
+    expect(off(got.drumRpm!.value, 360)).toBeLessThan(1);
   });
 });
 
