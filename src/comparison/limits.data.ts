@@ -19,7 +19,7 @@ export const COMPARISON_LIMITS = {
 /** Log-odds from which a change is called what, nats; equal odds of gone and still there at 0. */
 export const CHANGE_LIMITS = {
   /** The fault is gone. */
-  cured: 1.75,
+  cured: 1.5,
   /** What a full cure must be able to reach: less, and the first recording shows the fault too little. */
   heard: 0.95,
   /** Less than before. */
