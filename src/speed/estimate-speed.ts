@@ -79,7 +79,7 @@ function judgeOf(
   const mains = findMainsComb(half, rateHz, options.bandHz, options.toldLineHz);
   const { usable } = frameTimes(sound.length / soundRateHz, options.usable);
   const turning = options.phase === "spin" || options.phase === "coast";
-  // Pumps and music beat below 400 Hz: that octave counts only where a drum turns for certain.
+  // Pumps and music beat below 400 Hz: those octaves count only where a drum turns for certain.
   const lowHz = turning ? options.bandHz[0] : Math.max(HIGH_FROM_HZ, options.bandHz[0]);
   const envelopes = logEnvelopes(sound, soundRateHz, [lowHz, options.bandHz[1]], {
     ...(options.usable === undefined ? {} : { usable: options.usable }),

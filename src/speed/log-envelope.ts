@@ -19,8 +19,8 @@ export const ENVELOPE_RATE_HZ = 200;
 // fold back to rates of a drum: a Hann window of 16 ms is 25 dB down from 150 Hz on.
 const WINDOW_SECONDS = 0.016;
 
-// Octaves that phones carry. Tub and panels knock at 150-400 Hz; mains and motor lines beat with each other
-// there, too, which modulates that octave alone (see `OctaveMean`).
+// Octaves that phones carry. What is heavy thumps at 60-150 Hz, tub and panels knock at 150-400 Hz; mains and
+// motor lines beat with each other there, too, which modulates one octave alone (see `OctaveMean`).
 const OCTAVES: readonly (readonly [number, number])[] = [
   [60, 150],
   [150, 400],
@@ -158,7 +158,8 @@ function flatten(row: Float64Array, rateHz: number, slowSeconds: number): number
 }
 
 /**
- * Log envelopes of up to five octaves from 150 Hz to 7 kHz, 200 per second, from short spectra of 16 ms.
+ * Log envelopes of up to six octaves from 60 Hz to 7 kHz, 200 per second, from short spectra of 16 ms (64 ms below
+ * 150 Hz).
  *
  * The logarithm makes them blind to gain and colour of the recording and hard to upset by single loud
  * events. Bands outside `bandHz` are left out.
