@@ -35,6 +35,14 @@ export interface FollowedReading {
   readonly finer: Reading;
 }
 
+/** How rivals of a reading are looked at. */
+export interface RivalView {
+  /** Follows a reading more closely. */
+  readonly follow: (reading: Reading) => Reading;
+  /** Whether a followed reading may be the drum's at all. */
+  readonly mayBeTrue: (reading: Reading) => boolean;
+}
+
 /** Of the readings that are of another speed than the chosen one, the likeliest of each speed. */
 function rivalsOf(chosen: Reading, readings: readonly Reading[]): Reading[] {
   const others = readings.filter((one) => differ(chosen, one)).sort((a, b) => b.odds - a.odds);
@@ -56,11 +64,14 @@ const most = (readings: readonly Reading[]): number =>
 export function beliefIn(
   exploration: Exploration,
   { found, finer }: FollowedReading,
-  follow: (reading: Reading) => Reading,
+  { follow, mayBeTrue }: RivalView,
 ): number {
   const own = most([found, ...exploration.readings.filter((one) => !differ(found, one))]);
   const rivals = rivalsOf(found, [...exploration.readings, ...otherPlaces(exploration, found)]);
-  const followed = rivals.filter(({ odds }) => odds > own - CLOSE).map(follow);
+  const followed = rivals
+    .filter(({ odds }) => odds > own - CLOSE)
+    .map(follow)
+    .filter(mayBeTrue);
   const ownFiner = most([finer, ...followed.filter((one) => !differ(finer, one))]);
   const behind = [
     ...rivals.filter(({ odds }) => odds <= own - CLOSE).map(({ odds }) => own - odds),

@@ -105,7 +105,7 @@ function tickingLimit(judge: CourseJudge, tones: boolean): number {
 }
 
 /** Whether a reading may be a drum at all, apart from how strong its turn is. */
-function mayBeDrum(judge: CourseJudge, reading: Reading): boolean {
+export function mayBeDrum(judge: CourseJudge, reading: Reading): boolean {
   const { hearing } = reading;
   const tones = tonesShow(reading);
   const { contrast } = judge.input.envelopes;

@@ -4,7 +4,7 @@ import type { Exploration } from "./exploration.js";
 import { FRAME_SECONDS } from "./frame-times.js";
 import { turnStrength } from "./hearing.js";
 import { finerReading } from "./finer-reading.js";
-import { CONTRADICTS_TOLD, isAgainstTold, isFaintlyHeard, isHeard } from "./is-heard.js";
+import { CONTRADICTS_TOLD, isAgainstTold, isFaintlyHeard, isHeard, mayBeDrum } from "./is-heard.js";
 import type { CourseJudge } from "./judge-course.js";
 import type { MainsComb } from "./mains-comb.js";
 import type { MotorAlone } from "./motor-alone.js";
@@ -145,7 +145,9 @@ function readingToTell(found: Exploration): FollowedReading | null {
   const follow = (one: Reading): Reading => finerReading(found, one);
   const clearest = clearestLike(found, best);
   const followed: FollowedReading = { found: clearest, finer: follow(clearest) };
-  const belief = beliefIn(found, followed, follow);
+  // A turn that is heard must be explained; what is faint stands only where nothing else comes near.
+  const mayBeTrue = (one: Reading): boolean => heard === undefined || mayBeDrum(judge, one);
+  const belief = beliefIn(found, followed, { follow, mayBeTrue });
   return belief >= leastBelief(judge, best, heard !== undefined) ? followed : null;
 }
 
