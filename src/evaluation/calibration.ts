@@ -1,5 +1,5 @@
 import type { Random } from "../foundation/random.js";
-import { quantiles } from "../foundation/statistics.js";
+import { mean, quantiles } from "../foundation/statistics.js";
 import { rankOfTruth, targetOf, type Pair } from "./pair.js";
 
 /** Claimed chance of the top answer, and whether it was right. */
@@ -60,7 +60,8 @@ function brierOf(pair: Pair): number {
 }
 
 /**
- * How far claimed chances can be believed. The interval of the error comes from resampling recordings.
+ * How far claimed chances can be believed. The interval of the error comes from resampling recordings,
+ * less what resampling itself adds.
  * Equal-mass bins follow Nguyen and O'Connor (2015); they do not leave bins empty.
  */
 export function calibrationOf(pairs: readonly Pair[], random: Random): Calibration | null {
@@ -72,9 +73,13 @@ export function calibrationOf(pairs: readonly Pair[], random: Random): Calibrati
     const drawn = claims.map(() => random.pick(claims));
     return eceOf(binsOf(drawn), n);
   });
+  const value = eceOf(bins, n);
   const [low, high] = quantiles(resampled, [0.025, 0.975]) as [number, number];
+  // Distances of few recordings are never negative: chance raises the error once in the clips, and once more in
+  // each resample. That second time is taken off.
+  const raised = mean(resampled) - value;
   return {
-    ece: { value: eceOf(bins, n), low, high },
+    ece: { value, low: Math.max(0, low - raised), high: high - raised },
     brier: pairs.reduce((sum, pair) => sum + brierOf(pair), 0) / n,
     bins,
     n,
