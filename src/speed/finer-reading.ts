@@ -14,12 +14,17 @@ function readingNear({ judge, shortTime }: Exploration, course: Course, drumHz: 
   return readingAt(judge, shortTime, judged, placeNear(judged.joint, drumHz));
 }
 
-/** The same reading with its course followed more closely: by the modulation first, then by the tones. */
-export function finerReading(found: Exploration, reading: Reading): Reading {
+/** The same reading with its course followed more closely by the modulation. */
+export function followedReading(found: Exploration, reading: Reading): Reading {
   const { course, drumHz } = followTurns(found.judge.input, reading.judged.course, reading.drumHz);
   const followed = readingNear(found, course, drumHz);
   const keeps = turnStrength(followed.hearing) >= KEEP * turnStrength(reading.hearing);
-  const best = keeps ? followed : reading;
+  return keeps ? followed : reading;
+}
+
+/** The same reading with its course followed more closely: by the modulation first, then by the tones. */
+export function finerReading(found: Exploration, reading: Reading): Reading {
+  const best = followedReading(found, reading);
   const tight = tightenedCourse(best.judged);
   if (tight === null) return best;
   const tightened = readingNear(found, tight, best.drumHz);

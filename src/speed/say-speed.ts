@@ -3,7 +3,7 @@ import { beliefIn, type FollowedReading } from "./belief.js";
 import type { Exploration } from "./exploration.js";
 import { FRAME_SECONDS } from "./frame-times.js";
 import { turnStrength } from "./hearing.js";
-import { finerReading } from "./finer-reading.js";
+import { finerReading, followedReading } from "./finer-reading.js";
 import { CONTRADICTS_TOLD, isAgainstTold, isFaintlyHeard, isHeard, mayBeDrum } from "./is-heard.js";
 import type { CourseJudge } from "./judge-course.js";
 import type { MainsComb } from "./mains-comb.js";
@@ -142,9 +142,10 @@ function readingToTell(found: Exploration): FollowedReading | null {
   const heard = readings.find((one) => isHeard(judge, one));
   const best = heard ?? readings[0];
   if (best === undefined || (heard === undefined && !isFaintlyHeard(judge, best))) return null;
-  const follow = (one: Reading): Reading => finerReading(found, one);
   const clearest = clearestLike(found, best);
-  const followed: FollowedReading = { found: clearest, finer: follow(clearest) };
+  const followed: FollowedReading = { found: clearest, finer: finerReading(found, clearest) };
+  // Tones move a course by a thousandth: nothing for two speeds that differ by a twentieth.
+  const follow = (one: Reading): Reading => followedReading(found, one);
   // A turn that is heard must be explained; what is faint stands only where nothing else comes near.
   const mayBeTrue = (one: Reading): boolean => heard === undefined || mayBeDrum(judge, one);
   const belief = beliefIn(found, followed, { follow, mayBeTrue });
