@@ -1,6 +1,8 @@
 import { differ } from "./alternative.js";
 import { scanHz } from "./family-scan.js";
 import type { Exploration } from "./exploration.js";
+import { followedReading } from "./finer-reading.js";
+import { mayBeDrum } from "./is-heard.js";
 import { readingAt, type Reading } from "./reading.js";
 
 // Lines of one clip share their noise and their cause, so that odds summed over them claim too much. Likeliest
@@ -35,14 +37,6 @@ export interface FollowedReading {
   readonly finer: Reading;
 }
 
-/** How rivals of a reading are looked at. */
-export interface RivalView {
-  /** Follows a reading more closely. */
-  readonly follow: (reading: Reading) => Reading;
-  /** Whether a followed reading may be the drum's at all. */
-  readonly mayBeTrue: (reading: Reading) => boolean;
-}
-
 /** Of the readings that are of another speed than the chosen one, the likeliest of each speed. */
 function rivalsOf(chosen: Reading, readings: readonly Reading[]): Reading[] {
   const others = readings.filter((one) => differ(chosen, one)).sort((a, b) => b.odds - a.odds);
@@ -59,19 +53,23 @@ const most = (readings: readonly Reading[]): number =>
  * read: one share for each, from its likeliest reading.
  *
  * Courses as they are found are rough, so that two of one drum may lie further apart than two speeds do. Rivals
- * that come close are therefore followed as closely as the reading itself before they are compared.
+ * that come close are therefore followed as closely as the reading itself before they are compared; by the
+ * modulation alone, since tones move a course by a thousandth, which is nothing between two speeds.
+ *
+ * @param heard the turn of the reading is heard, so that a rival must show one, too; what is faint stands only
+ * where nothing else comes near
  */
 export function beliefIn(
   exploration: Exploration,
   { found, finer }: FollowedReading,
-  { follow, mayBeTrue }: RivalView,
+  heard: boolean,
 ): number {
   const own = most([found, ...exploration.readings.filter((one) => !differ(found, one))]);
   const rivals = rivalsOf(found, [...exploration.readings, ...otherPlaces(exploration, found)]);
   const followed = rivals
     .filter(({ odds }) => odds > own - CLOSE)
-    .map(follow)
-    .filter(mayBeTrue);
+    .map((one) => followedReading(exploration, one))
+    .filter((one) => !heard || mayBeDrum(exploration.judge, one));
   const ownFiner = most([finer, ...followed.filter((one) => !differ(finer, one))]);
   const behind = [
     ...rivals.filter(({ odds }) => odds <= own - CLOSE).map(({ odds }) => own - odds),

@@ -37,6 +37,7 @@ export const HIGH_FROM_HZ = 400;
 const LONG_BELOW_HZ = 150;
 
 interface BinRange {
+  /** Transform length whose bins are meant. */
   readonly size: number;
   readonly low: number;
   readonly high: number;
@@ -58,30 +59,29 @@ function binRanges(
   }).filter((range) => range.high - range.low >= 2);
 }
 
-/** Power of some bands over time, from spectra of one size; `rows` are filled. */
-function fillPowers(
+/** Puts ln of the power in each range of bins over time into its row, from spectra of one size. */
+function fillRows(
   sound: Float64Array,
   hop: number,
   size: number,
-  ranges: readonly BinRange[],
-  rows: readonly Float64Array[],
+  bands: readonly { readonly range: BinRange; readonly row: Float64Array }[],
 ): void {
   const window = windowOf("hann", size);
   const block = new Float64Array(size);
   const bins = new Float64Array(2 * size);
   const plan = fftPlan(size);
-  for (let t = 0; t < rows[0]!.length; t++) {
+  const count = bands[0]!.row.length;
+  for (let t = 0; t < count; t++) {
     const start = Math.round((t + 0.5) * hop - size / 2);
     for (let i = 0; i < size; i++) block[i] = (sound[start + i] ?? 0) * window[i]!;
     plan.forwardReal(block, bins);
-    ranges.forEach((range, b) => {
-      if (range.size !== size) return;
+    for (const { range, row } of bands) {
       let sum = 1e-14;
       for (let k = range.low; k <= range.high; k++) {
         sum += bins[2 * k]! ** 2 + bins[2 * k + 1]! ** 2;
       }
-      rows[b]![t] = Math.log(sum);
-    });
+      row[t] = Math.log(sum);
+    }
   }
 }
 
@@ -176,11 +176,15 @@ export function logEnvelopes(
   const size = nextPowerOfTwo(Math.round(WINDOW_SECONDS * soundRateHz));
   const hop = soundRateHz / ENVELOPE_RATE_HZ;
   const count = Math.floor(sound.length / hop);
-  const ranges = binRanges(bandHz, soundRateHz, size);
-  const rows = ranges.map(() => new Float64Array(count));
-  for (const one of new Set(ranges.map((range) => range.size))) {
-    fillPowers(sound, hop, one, ranges, rows);
+  const bands = binRanges(bandHz, soundRateHz, size).map((range) => ({
+    range,
+    row: new Float64Array(count),
+  }));
+  for (const one of new Set(bands.map(({ range }) => range.size))) {
+    const ofSize = bands.filter(({ range }) => range.size === one);
+    fillRows(sound, hop, one, ofSize);
   }
+  const rows = bands.map(({ row }) => row);
   const mask = maskOf(count, usable);
   for (const row of rows) bridge(row, mask);
   const contrast = mean(rows.map((row) => flatten(row, ENVELOPE_RATE_HZ, slowSeconds)));

@@ -3,8 +3,8 @@ import { beliefIn, type FollowedReading } from "./belief.js";
 import type { Exploration } from "./exploration.js";
 import { FRAME_SECONDS } from "./frame-times.js";
 import { turnStrength } from "./hearing.js";
-import { finerReading, followedReading } from "./finer-reading.js";
-import { CONTRADICTS_TOLD, isAgainstTold, isFaintlyHeard, isHeard, mayBeDrum } from "./is-heard.js";
+import { finerReading } from "./finer-reading.js";
+import { CONTRADICTS_TOLD, isAgainstTold, isFaintlyHeard, isHeard } from "./is-heard.js";
 import type { CourseJudge } from "./judge-course.js";
 import type { MainsComb } from "./mains-comb.js";
 import type { MotorAlone } from "./motor-alone.js";
@@ -144,11 +144,7 @@ function readingToTell(found: Exploration): FollowedReading | null {
   if (best === undefined || (heard === undefined && !isFaintlyHeard(judge, best))) return null;
   const clearest = clearestLike(found, best);
   const followed: FollowedReading = { found: clearest, finer: finerReading(found, clearest) };
-  // Tones move a course by a thousandth: nothing for two speeds that differ by a twentieth.
-  const follow = (one: Reading): Reading => followedReading(found, one);
-  // A turn that is heard must be explained; what is faint stands only where nothing else comes near.
-  const mayBeTrue = (one: Reading): boolean => heard === undefined || mayBeDrum(judge, one);
-  const belief = beliefIn(found, followed, { follow, mayBeTrue });
+  const belief = beliefIn(found, followed, heard !== undefined);
   return belief >= leastBelief(judge, best, heard !== undefined) ? followed : null;
 }
 
