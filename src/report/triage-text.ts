@@ -5,6 +5,7 @@ import {
   partWords,
   recordingCautions,
   soundWords,
+  toDoWords,
   triageGroups,
   VERDICT_WORDS,
 } from "./triage-words.js";
@@ -19,7 +20,7 @@ export interface TriageTextOptions {
 /** Widths of the columns; the last takes what is left. */
 const VERDICT_WIDTH = 16;
 const SOUND_WIDTH = 22;
-const MOST_TO_DO_LINES = 3;
+const MOST_TO_DO_LINES = 7;
 const INDENT = "    ";
 
 /** Cut to a width, the loss marked. */
@@ -36,29 +37,36 @@ function toDoLines(text: string, width: number): string[] {
   return shown.map((line, i) => `${INDENT}${i === 0 ? "→ " : "  "}${line}`);
 }
 
-function rowLines(row: TriageSummary, width: number): string[] {
-  const likely = row.parts.slice(0, 2).map(partWords).join(", ");
+/** Verdict, sound and the two likeliest parts; parts that find no room beside them stand below, whole. */
+function factLines(row: TriageSummary, width: number): string[] {
   const facts = [
     fit(VERDICT_WORDS[row.verdict], VERDICT_WIDTH),
     fit(soundWords(row), SOUND_WIDTH),
-    likely,
   ].join("  ");
+  const parts = row.parts.slice(0, 2).map(partWords).join(", ");
+  const line = `${facts}  ${parts}`.trimEnd();
+  const room = width - INDENT.length;
+  const lines = line.length <= room ? [line] : [facts.trimEnd(), ...wrap(parts, room)];
+  return lines.map((one) => INDENT + fit(one, room).trimEnd());
+}
+
+function rowLines(row: TriageSummary, width: number): string[] {
   const problem = row.problem ? wrap(showControls(row.problem.message), width - 4) : [];
-  const reasons = row.urgency.label === "stop-use" ? row.urgency.reasons : [];
   return [
     `  ${fit(nameOf(row), width - 2).trimEnd()}`,
-    `${INDENT}${fit(facts, width - INDENT.length).trimEnd()}`,
+    ...factLines(row, width),
     ...problem.map((line) => INDENT + line),
-    ...reasons.flatMap((reason) =>
+    ...row.urgency.reasons.flatMap((reason) =>
       wrap(`! ${reason}`, width - INDENT.length, "  ").map((line) => INDENT + line),
     ),
-    ...toDoLines(row.action.text, width),
+    ...toDoLines(toDoWords(row), width),
   ];
 }
 
 /**
  * The list as a support desk reads it: what presses most on top, of each recording the verdict, the sound,
- * the likeliest parts and what to do. Long instructions are cut here; CSV, JSON and HTML hold them whole.
+ * the likeliest parts and what to do. How to record is told once, at the end. Instructions longer than seven
+ * lines are cut; CSV, JSON and HTML hold them whole.
  */
 export function triageText(
   rows: readonly TriageSummary[],

@@ -2,8 +2,8 @@ import { percent } from "../foundation/chance-words.js";
 import type { LikelyPart, TriageSummary } from "../answer/triage-summary.js";
 import { COMPONENT_NAMES } from "../diagnosis/data/component-names.data.js";
 import { runAgainCautions } from "../inspection/cautions.js";
-import type { ActionLabel } from "../inspection/urgency/urgency-action.js";
-import { URGENCIES, type UrgencyLabel } from "../inspection/urgency/urgency.js";
+import { HOW_TO_RECORD, type ActionLabel } from "../inspection/urgency/urgency-action.js";
+import type { UrgencyLabel } from "../inspection/urgency/urgency.js";
 
 export const URGENCY_WORDS: Readonly<Record<UrgencyLabel, string>> = {
   "stop-use": "Stop use now",
@@ -28,11 +28,15 @@ export const VERDICT_WORDS: Readonly<Record<TriageSummary["verdict"], string>> =
   failure: "not readable",
 };
 
-/** What to tell with every wish for another recording; null where none is wished for. */
+/** What to send with every wish for another recording; null where none is wished for. */
 export const recordingCautions = (rows: readonly TriageSummary[]): string | null =>
   rows.some(({ action }) => action.label === "another-recording")
-    ? `With each wish for a recording say: ${runAgainCautions().join(" ")}`
+    ? `What to send with each wish for a recording: ${HOW_TO_RECORD} Then say: ${runAgainCautions().join(" ")}`
     : null;
+
+/** What to do; how to record stands once with the list, not in every row. */
+export const toDoWords = ({ action: { text } }: TriageSummary): string =>
+  text.endsWith(HOW_TO_RECORD) ? text.slice(0, -HOW_TO_RECORD.length).trim() : text;
 
 export const partWords = ({ component, condition, probability }: LikelyPart): string =>
   `${COMPONENT_NAMES[component]}${condition === null ? "" : ` (${condition})`} ${percent(probability)}`;
@@ -45,32 +49,53 @@ export const soundWords = ({ character, phase }: TriageSummary): string => {
 
 /** Rows under one heading. */
 export interface TriageGroup {
-  readonly id: UrgencyLabel | "not-used";
+  readonly id: UrgencyLabel | "no-answer" | "not-used";
   readonly title: string;
+  /** How the group is counted: "3 in their turn". */
+  readonly counted: string;
   readonly rows: readonly TriageSummary[];
 }
 
-/**
- * Rows by urgency, worst first; empty groups are left out. A recording that could not be used says nothing of
- * its machine: unless its owner's words press, it stands apart, at the end.
- */
-export function triageGroups(rows: readonly TriageSummary[]): TriageGroup[] {
-  const unread = (row: TriageSummary): boolean =>
-    row.verdict === "failure" && row.urgency.label === "none";
-  const groups: TriageGroup[] = URGENCIES.map((id) => ({
-    id,
-    title: URGENCY_WORDS[id],
-    rows: rows.filter((row) => row.urgency.label === id && !unread(row)),
-  }));
-  groups.push({ id: "not-used", title: "Could not be used", rows: rows.filter(unread) });
-  return groups.filter((group) => group.rows.length > 0);
+/** Whether a row says nothing of its machine, and why. */
+function unknown({ verdict, urgency }: TriageSummary): "no-answer" | "not-used" | null {
+  if (urgency.label !== "none") return null;
+  if (verdict === "failure") return "not-used";
+  return verdict === "record-again" || verdict === "not-a-washer" ? "no-answer" : null;
 }
 
-/** How many recordings there are of each urgency, in words: "3 stop use now, 12 in its turn". */
+const GROUPS: readonly Omit<TriageGroup, "rows">[] = [
+  { id: "stop-use", title: URGENCY_WORDS["stop-use"], counted: "to be stopped now" },
+  { id: "soon", title: URGENCY_WORDS.soon, counted: "to ask about or look at soon" },
+  { id: "routine", title: URGENCY_WORDS.routine, counted: "in turn" },
+  { id: "no-answer", title: "Another recording needed", counted: "to be recorded again" },
+  { id: "none", title: URGENCY_WORDS.none, counted: "with nothing pressing" },
+  { id: "not-used", title: "Could not be used", counted: "could not be used" },
+];
+
+/**
+ * Rows by urgency, worst first; empty groups are left out. A recording without an answer says nothing of its
+ * machine: unless its owner's words press, it does not stand with those of which nothing presses.
+ */
+export const triageGroups = (rows: readonly TriageSummary[]): TriageGroup[] =>
+  GROUPS.map((group) => ({
+    ...group,
+    rows: rows.filter((row) => (unknown(row) ?? row.urgency.label) === group.id),
+  })).filter((group) => group.rows.length > 0);
+
+/** How many recordings there are of each group, in words: "3 to be stopped now, 12 in turn". */
 export const countWords = (rows: readonly TriageSummary[]): string =>
   triageGroups(rows)
-    .map(
-      (group) =>
-        `${group.rows.length} ${group.title.charAt(0).toLowerCase()}${group.title.slice(1)}`,
-    )
+    .map((group) => `${group.rows.length} ${group.counted}`)
     .join(", ");
+
+/** The list in one line. What is said of stopping never denies a warning that stands below. */
+export function triageHeadline(rows: readonly TriageSummary[]): string {
+  const machines = (count: number): string => `${count} ${count === 1 ? "machine" : "machines"}`;
+  const stop = rows.filter(({ urgency }) => urgency.label === "stop-use").length;
+  if (stop > 0) return `${machines(stop)} to be stopped now`;
+  const warned = rows.filter(({ urgency }) => urgency.reasons.length > 0).length;
+  if (warned > 0) return `${machines(warned)} may have to be stopped: ask first`;
+  return rows.every((row) => unknown(row) !== null)
+    ? "No machine could be judged"
+    : "Nothing heard asks for a machine to be stopped";
+}

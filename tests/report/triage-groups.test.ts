@@ -1,5 +1,6 @@
 import { describe, expect, it } from "vitest";
 import type { TriageSummary } from "../../src/answer/triage-summary.js";
+import { HOW_TO_RECORD } from "../../src/inspection/urgency/urgency-action.js";
 import type { UrgencyLabel } from "../../src/inspection/urgency/urgency.js";
 import { triagePage } from "../../src/report/html/triage-page.js";
 import { triageText } from "../../src/report/triage-text.js";
@@ -41,9 +42,68 @@ describe("triageGroups(rows)", () => {
     ]);
   });
 
+  it("never says that nothing presses of a recording without an answer", () => {
+    const unclear = row("thump.m4a", "record-again", "none");
+    const [first, second] = triageGroups([...rows.slice(1), unclear]);
+    expect(first).toMatchObject({ id: "no-answer", rows: [{ file: "thump.m4a" }] });
+    expect(second).toMatchObject({ id: "none", rows: [{ file: "quiet.m4a" }] });
+  });
+
   it("counts every row once in the line on top", () => {
     const [top] = triageText(rows).split("\n");
-    expect(top).toBe("3 recordings: 1 stop use now, 1 nothing presses, 1 could not be used");
+    expect(top).toBe(
+      "3 recordings: 1 to be stopped now, 1 with nothing pressing, 1 could not be used",
+    );
+  });
+});
+
+describe("a list with a warning that hangs on a question", () => {
+  const reason = "Stop using it if the drum lip moves more than 6 mm by hand.";
+  const asked: TriageSummary = {
+    ...row("growl.m4a", "likely", "soon"),
+    urgency: { label: "soon", reasons: [reason] },
+  };
+
+  it("does not say above it that no machine has to be stopped", () => {
+    expect(triagePage([asked, rows[1]!])).toMatch(
+      /<h1>1 machine may have to be stopped: ask first<\/h1>/,
+    );
+    expect(triagePage([rows[1]!])).toMatch(/<h1>Nothing heard asks for a machine to be stopped</);
+    expect(triagePage([rows[2]!])).toMatch(/<h1>No machine could be judged</);
+  });
+
+  it("tells the agent on the screen what to ask", () => {
+    expect(triageText([asked], { width: 200 })).toContain(`! ${reason}`);
+  });
+});
+
+describe("triageText(rows) on 80 columns", () => {
+  it("cuts no part's name and no first check short, and tells once how to record", () => {
+    const long: TriageSummary = {
+      ...row("growl.m4a", "likely", "routine"),
+      parts: [
+        { component: "drum-bearing", condition: "worn", probability: 0.65 },
+        { component: "rotor-stator", condition: null, probability: 0.07 },
+      ],
+      action: {
+        label: "technician",
+        text: `Send a technician. ${"Turn it by hand and listen closely. ".repeat(9)}`.trim(),
+        parts: [],
+      },
+    };
+    const again = {
+      ...row("thump.m4a", "record-again", "none"),
+      action: {
+        label: "another-recording" as const,
+        text: `Ask for another recording. ${HOW_TO_RECORD}`,
+        parts: [],
+      },
+    };
+    const text = triageText([long, again, { ...again, file: "more.m4a" }], { width: 80 });
+    expect(text).not.toContain("…");
+    expect(text).toContain("rotor or stator of the direct drive 7 %");
+    expect(text.replace(/\s+/g, " ").split(HOW_TO_RECORD)).toHaveLength(2);
+    expect(Math.max(...text.split("\n").map((line) => line.length))).toBeLessThanOrEqual(80);
   });
 });
 

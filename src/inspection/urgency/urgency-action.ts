@@ -31,7 +31,8 @@ export interface ActionInput {
   readonly urgency: Urgency;
 }
 
-const HOW_TO_RECORD =
+/** What stands at the end of every wish for another recording. */
+export const HOW_TO_RECORD =
   "Lay the phone on a folded towel half a metre from the machine, not on it; nobody speaks; record 20 seconds or more from the start of the noisy part of the programme, say which part of it that is and which kind of machine, and send the file itself, not a voice note.";
 
 const STOP =

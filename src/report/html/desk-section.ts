@@ -9,19 +9,31 @@ export interface DeskNote extends Pick<TriageNote, "ticket" | "urgency" | "actio
   readonly list: string;
 }
 
+/** Where another recording is asked for, that nothing presses would be too much said. */
+function pressing({ urgency, action }: DeskNote): { title: string; text: string } {
+  return urgency.label === "none" && action.label === "another-recording"
+    ? {
+        title: "Not known yet",
+        text: "Nothing that was told presses; the sound tells nothing yet.",
+      }
+    : { title: URGENCY_WORDS[urgency.label], text: "Nothing that was told or heard presses." };
+}
+
 /** How pressing a case is and what to do, ready to be copied. */
-export function deskSection({ ticket, urgency, action, list }: DeskNote): Markup {
+export function deskSection(note: DeskNote): Markup {
+  const { ticket, urgency, action, list } = note;
+  const { title, text } = pressing(note);
   const presses = urgency.label === "stop-use" ? "alarm" : null;
   return html`<p>
       ${ticket === null ? null : html`${outside(ticket)} · `}<a href="${list}">Back to the list</a>
     </p>
     <dl class="facts">
       <div class="${presses}">
-        <dt>${URGENCY_WORDS[urgency.label]}</dt>
+        <dt>${title}</dt>
         <dd>
           ${
             urgency.reasons.length === 0
-              ? "Nothing that was told or heard presses."
+              ? text
               : html`<ul class="plain">
                   ${urgency.reasons.map((reason) => html`<li>${capital(reason)}</li>`)}
                 </ul>`

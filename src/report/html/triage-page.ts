@@ -5,7 +5,9 @@ import {
   partWords,
   recordingCautions,
   soundWords,
+  toDoWords,
   triageGroups,
+  triageHeadline,
   VERDICT_WORDS,
   type TriageGroup,
 } from "../triage-words.js";
@@ -32,7 +34,7 @@ const reasons = ({ urgency }: TriageSummary): Markup | null =>
   urgency.reasons.length === 0
     ? null
     : html`<ul class="plain alarm">
-        ${urgency.reasons.map((reason) => html`<li>${capital(reason)}</li>`)}
+        ${urgency.reasons.map((reason) => html`<li>${keepFigures(capital(reason))}</li>`)}
       </ul>`;
 
 type Pages = ReadonlyMap<string, string>;
@@ -70,7 +72,9 @@ const caseMarkup = (row: TriageSummary, naming: Naming): Markup =>
     </div>
     <div>
       ${reasons(row)}
-      <p><span class="tag">${ACTION_WORDS[row.action.label]}</span> ${row.action.text}</p>
+      <p>
+        <span class="tag">${ACTION_WORDS[row.action.label]}</span> ${keepFigures(toDoWords(row))}
+      </p>
     </div>
   </li>`;
 
@@ -131,15 +135,12 @@ function groupSections(rows: readonly TriageSummary[], pages: Pages): PageSectio
  */
 export function triagePage(rows: readonly TriageSummary[], pages: Pages = new Map()): string {
   const cautions = recordingCautions(rows);
-  const stop = rows.filter((row) => row.urgency.label === "stop-use").length;
   return page({
     title: "Recordings, worst first",
     masthead: html`<p class="over">
         ${rows.length} ${rows.length === 1 ? "recording" : "recordings"}, worst first
       </p>
-      <h1>
-        ${stop === 0 ? "No machine has to be stopped" : `${stop} ${stop === 1 ? "machine" : "machines"} to be stopped now`}
-      </h1>
+      <h1>${triageHeadline(rows)}</h1>
       <p class="claim">${countWords(rows)}.</p>
       ${cautions === null ? null : html`<p>${cautions}</p>`}`,
     sections: groupSections(rows, pages),
