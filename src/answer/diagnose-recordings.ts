@@ -130,6 +130,7 @@ function answerFrom(
   );
   const main = recordings[diagnosis.mainClip]!;
   const { label, scores } = diagnosis.character;
+  const nextChecks = nextChecksFor(diagnosis.components, diagnosis.verdict.label);
   return {
     schema: "washer-noise/diagnosis@1",
     recordings,
@@ -140,8 +141,8 @@ function answerFrom(
     components: diagnosis.components,
     verdict: diagnosis.verdict,
     predictionSet: diagnosis.predictionSet,
-    nextChecks: nextChecksFor(diagnosis.components, diagnosis.verdict.label),
-    cautions: cautionsFor(diagnosis.components, diagnosis.verdict.label),
+    nextChecks,
+    cautions: cautionsFor(diagnosis.components, diagnosis.verdict.label, nextChecks),
     estimated: estimatedFacts(options, recordings),
   };
 }

@@ -1,6 +1,16 @@
-import { namesPart, type Verdict } from "../machine/words.js";
+import { namesPart, type Component, type Verdict } from "../machine/words.js";
 import type { PartChance } from "./checks/weigh-findings.js";
-import { CAUTIONS, RUN_AGAIN, STOP_USE } from "./data/cautions.data.js";
+import { accessOf, axisOfParts, type Axis } from "./checks/machine-access.js";
+import type { HandTest, TestCautionId } from "./checks/hand-test.js";
+import { HAND_TESTS } from "./checks/hand-tests.js";
+import {
+  CAUTIONS,
+  RECORDING_WAITS,
+  RUN_AGAIN,
+  STOP_USE,
+  type CautionRow,
+} from "./data/cautions.data.js";
+import type { NextCheck } from "./next-check.js";
 
 /** A stop-use warning is given from this chance on: the harm outweighs a needless pause. */
 const STOP_FROM = 0.3;
@@ -9,24 +19,65 @@ const CAUTION_FROM = 0.12;
 /** For whoever is asked to run the machine once more. */
 export const runAgainCautions = (): string[] => RUN_AGAIN.map((row) => row.text);
 
+const AXES: readonly Axis[] = ["horizontal", "vertical"];
+
+/** Warnings of a test and of opening the machine for it; null: on either kind of machine. */
+export const cautionsOfTest = (
+  { access, cautions }: HandTest,
+  axis: Axis | null,
+): TestCautionId[] => {
+  const opening = (axis === null ? AXES : [axis]).flatMap((one) => {
+    const machine = accessOf(one);
+    return machine.rowsOf(machine.bitsOf(access)).flatMap((row) => row.cautions);
+  });
+  return [...new Set([...opening, ...cautions])];
+};
+
+/** Warnings of work on a part. */
+export const cautionIdsOfPart = (part: Component): TestCautionId[] =>
+  CAUTIONS.filter(({ components }) => components.includes(part)).flatMap(
+    ({ withChecks = [] }) => withChecks,
+  );
+
+function warningsOf(
+  checks: readonly Pick<NextCheck, "check">[],
+  axis: Axis | null,
+): TestCautionId[] {
+  const tests = HAND_TESTS.filter((test) => checks.some(({ check }) => check === test.check));
+  return tests.flatMap((test) => cautionsOfTest(test, axis));
+}
+
+const isGeneral = ({ components, withChecks }: CautionRow): boolean =>
+  components.length === 0 && withChecks === undefined;
+
 /**
- * Warnings that belong to the likely parts, stop-use first, then the general ones, no sentence twice; those
- * of work on a part only where a part is named, those of a running machine where another recording is
- * asked for. They defer to local rules and licensed people.
+ * Warnings that belong to the likely parts and to the checks advised, stop-use first, then the general ones,
+ * no sentence twice; those of work on a part only where a part is named, those of a running machine where
+ * another recording is asked for. They defer to local rules and licensed people.
  */
-export function cautionsFor(components: readonly PartChance[], verdict: Verdict): string[] {
+export function cautionsFor(
+  components: readonly PartChance[],
+  verdict: Verdict,
+  checks: readonly Pick<NextCheck, "check">[] = [],
+): string[] {
   if (verdict === "not-a-washer") return runAgainCautions();
   const named = namesPart(verdict);
   const likely = components
     .filter((row) => named && row.probability >= CAUTION_FROM)
     .map((r) => r.component);
-  const special = CAUTIONS.filter((row) => row.components.some((c) => likely.includes(c)));
-  const general = CAUTIONS.filter((row) => row.components.length === 0);
+  const warned = warningsOf(checks, axisOfParts(components.map((row) => row.component)));
+  const special = CAUTIONS.filter(
+    (row) =>
+      row.components.some((c) => likely.includes(c)) ||
+      row.withChecks?.some((id) => warned.includes(id)),
+  );
+  const again = verdict === "record-again";
   return [
     ...new Set([
       ...stopUseFor(components),
-      ...(verdict === "record-again" ? runAgainCautions() : []),
-      ...[...general, ...special].map((row) => row.text),
+      ...(again && unsafeToSpin(components) ? [RECORDING_WAITS.text] : []),
+      ...(again ? runAgainCautions() : []),
+      ...[...CAUTIONS.filter(isGeneral), ...special].map((row) => row.text),
     ]),
   ];
 }
@@ -39,10 +90,16 @@ export function stopUseFor(components: readonly PartChance[]): string[] {
   );
 }
 
-const stopTexts: ReadonlySet<string> = new Set(STOP_USE.map((row) => row.text));
+const stopTexts: ReadonlySet<string> = new Set(
+  [...STOP_USE, RECORDING_WAITS].map((row) => row.text),
+);
 
 /** Whether a caution asks to stop using the machine: such cautions are said before anything else. */
 export const isStopUse = (caution: string): boolean => stopTexts.has(caution);
+
+/** Whether a new recording is wanted of a machine that must not run before somebody has looked at it. */
+export const recordingWaits = (cautions: readonly string[]): boolean =>
+  cautions.includes(RECORDING_WAITS.text);
 
 /** Parts that may come loose at speed: with one of them this likely, nobody is asked to spin the machine. */
 export const unsafeToSpin = (components: readonly PartChance[]): boolean =>

@@ -1,8 +1,9 @@
 import { partInSentence } from "../diagnosis/part-words.js";
 import type { Component, Verdict } from "../machine/words.js";
 import { unsafeToSpin } from "./cautions.js";
-import { accessOf, type Axis } from "./checks/machine-access.js";
+import { accessOf, axisOfParts, type Axis } from "./checks/machine-access.js";
 import type { HandTest, Outcome } from "./checks/hand-test.js";
+import { howOnDrive } from "./checks/drive-words.js";
 import { HAND_TESTS, outcomeChance, pointsOf, readsOf } from "./checks/hand-tests.js";
 import type { PartChance } from "./checks/weigh-findings.js";
 import { accessSum } from "./plan/order-problem.js";
@@ -46,23 +47,24 @@ const outcomeHead = (outcome: string): string =>
 const sentence = (outcome: Outcome, axis: Axis | null): string =>
   `${outcomeHead(outcome.outcome)}: ${readsOf(outcome, axis)}.`;
 
-/** The test in a few sentences: state of the plug, what to do, what the telling outcomes mean. */
-export function testInWords(test: HandTest, customer: boolean, axis: Axis | null = null): string {
-  const pull = customer ? "Pull the plug. " : "Unplugged. ";
-  const plug = test.power === "unplugged" ? pull : "";
-  const how = customer ? (test.customerHow ?? test.how) : test.how;
-  const telling = test.outcomes.filter((outcome) => outcome.points.length > 0);
-  return [`${plug}${how}`, ...telling.map((outcome) => sentence(outcome, axis))].join(" ");
+interface WordsFor {
+  readonly customer: boolean;
+  /** How the drum lies, where that is known. @defaultValue null */
+  readonly axis?: Axis | null;
+  /** What the machine may have: where its drive is not known, the drive that the test is for is named. */
+  readonly parts?: readonly Component[];
 }
 
-/** A part that only top loaders, and one that only front loaders have. */
-const TELLTALE = { vertical: "agitator-dogs", horizontal: "drum-spider" } as const;
-
-/** How the drum lies, as far as the list of the machine's parts tells. */
-function axisOfParts(parts: readonly Component[]): Axis | null {
-  const vertical = parts.includes(TELLTALE.vertical);
-  if (vertical === parts.includes(TELLTALE.horizontal)) return null;
-  return vertical ? "vertical" : "horizontal";
+/** The test in a few sentences: state of the plug, what to do, what the telling outcomes mean. */
+export function testInWords(
+  test: HandTest,
+  { customer, axis = null, parts = [] }: WordsFor,
+): string {
+  const pull = customer ? "Pull the plug. " : "Unplugged. ";
+  const plug = test.power === "unplugged" ? pull : "";
+  const how = customer ? (test.customerHow ?? test.how) : howOnDrive(test, parts);
+  const telling = test.outcomes.filter((outcome) => outcome.points.length > 0);
+  return [`${plug}${how}`, ...telling.map((outcome) => sentence(outcome, axis))].join(" ");
 }
 
 /** Minutes with all opening, on the slower kind of machine when the kind is not known. */
@@ -177,7 +179,7 @@ export function nextChecksFor(components: readonly PartChance[], verdict: Verdic
     : askedOfFaults(tests, parts, axis);
   return asked.map(({ test, separates, why }) => ({
     check: test.check,
-    text: testInWords(test, test.who === "customer", axis),
+    text: testInWords(test, { customer: test.who === "customer", axis, parts }),
     minutes: wholeMinutes(test, axis),
     audience: test.who === "customer" ? "customer" : "technician",
     separates: [...separates],

@@ -1,6 +1,6 @@
 import { percent } from "../foundation/chance-words.js";
 import type { Answer, AnsweredRecording, AnsweredSpeed } from "../answer/answer.js";
-import { isStopUse } from "../inspection/cautions.js";
+import { isStopUse, recordingWaits } from "../inspection/cautions.js";
 import { COMPONENT_NAMES } from "../diagnosis/data/component-names.data.js";
 import type { DiagnosedComponent } from "../diagnosis/diagnose.js";
 import type { Estimate } from "../speed/speed-estimate.js";
@@ -148,15 +148,18 @@ function checkLines(answer: Answer, width: number): string[] {
   });
 }
 
-/** What must stop now, before anything is read about parts. */
-const stopLines = ({ cautions }: Answer, width: number): string[] =>
-  cautions.filter(isStopUse).flatMap((text) => wrap(text, width));
-
-const MOST_CAUTIONS = 3;
+/**
+ * The verdict, and what must stop now before anything is read about parts. Where a new recording is wanted
+ * of a machine that must not run, the stop comes before the wish.
+ */
+function topLines({ verdict, cautions }: Answer, width: number): string[] {
+  const stop = cautions.filter(isStopUse);
+  const texts = recordingWaits(cautions) ? [...stop, verdict.text] : [verdict.text, ...stop];
+  return texts.flatMap((text) => wrap(text, width));
+}
 
 const cautionLines = ({ cautions }: Answer, width: number): string[] =>
   cautions
-    .slice(0, MOST_CAUTIONS)
     .filter((text) => !isStopUse(text))
     .flatMap((text, i) => labelled(i === 0 ? "Take care" : "", text, width));
 
@@ -187,7 +190,7 @@ export function diagnosisText(answer: Answer, options: TextOptions = {}): string
   const bold = (line: string): string => (color ? `\u001b[1m${line}\u001b[22m` : line);
   const screens = BUDGETS.map((budget) =>
     joined([
-      [...wrap(answer.verdict.text, width), ...stopLines(answer, width)].map(bold),
+      topLines(answer, width).map(bold),
       heardLines(answer, width),
       ranked ? rankingLines(answer, budget, width) : [],
       ranked ? checkLines(answer, width) : [],

@@ -1,3 +1,4 @@
+import { cautionsFor } from "../../src/inspection/cautions.js";
 import { STOP_USE } from "../../src/inspection/data/cautions.data.js";
 import { describe, expect, it } from "vitest";
 import type { Answer } from "../../src/answer/answer.js";
@@ -96,6 +97,25 @@ describe("diagnosisText(answer)", () => {
     expect(text.split("\n")[1]).toBe(stop);
     expect(text.split(stop)).toHaveLength(2);
     expect(text).toContain("Take care  Pull the plug.");
+  });
+
+  it("says of a machine that must not run first that it must stop, then that a recording is wanted", () => {
+    const cautions = cautionsFor([{ component: "drum-spider", probability: 0.4 }], "record-again");
+    const wish = "It is not clear whether anything is wrong. Record 20 seconds or more.";
+    const text = diagnosisText(
+      { ...answer("bang.m4a", 1), cautions, verdict: { label: "record-again", text: wish } },
+      { width: 1000 },
+    );
+    const [stop, wait, third] = text.split("\n");
+    expect(stop).toMatch(/^Stop using the machine/);
+    expect(wait).toMatch(/recording has to wait/);
+    expect(third).toBe(wish);
+  });
+
+  it("leaves out no warning", () => {
+    const cautions = ["One.", "Two.", "Three.", "Four.", "Five."];
+    const text = diagnosisText({ ...answer("s.m4a", 6), cautions });
+    for (const caution of cautions) expect(text).toContain(caution);
   });
 
   it("says among how many parts the cause lies with nine chances in ten", () => {

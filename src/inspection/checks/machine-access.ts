@@ -1,4 +1,5 @@
 import type { Washer } from "../../machine/profile.js";
+import type { Component } from "../../machine/words.js";
 import { ACCESS } from "../data/access.data.js";
 import type { AccessId, AccessRow } from "./hand-test.js";
 
@@ -8,6 +9,16 @@ export type Axis = AccessRow["axis"];
 export function axisOf(washer: Washer): Axis | null {
   const axes = new Set(washer.profiles.map((profile) => profile.axis));
   return axes.size === 1 ? [...axes][0]! : null;
+}
+
+/** A part that only top loaders, and one that only front loaders have. */
+const TELLTALE = { vertical: "agitator-dogs", horizontal: "drum-spider" } as const;
+
+/** How the drum lies, as far as the list of the machine's parts tells. */
+export function axisOfParts(parts: readonly Component[]): Axis | null {
+  const vertical = parts.includes(TELLTALE.vertical);
+  if (vertical === parts.includes(TELLTALE.horizontal)) return null;
+  return vertical ? "vertical" : "horizontal";
 }
 
 /** Ways of opening one kind of machine, as the planner counts them: one bit each. */

@@ -1,8 +1,11 @@
 import type { Component, Sourced } from "../../machine/words.js";
+import type { TestCautionId } from "../checks/hand-test.js";
 
 export interface CautionRow extends Sourced {
-  /** Parts it belongs to; empty: always told. */
+  /** Parts it belongs to; empty: always told, unless it belongs to checks alone. */
   readonly components: readonly Component[];
+  /** Also told with a check that carries one of these warnings, whatever the part. */
+  readonly withChecks?: readonly TestCautionId[];
   readonly text: string;
   /** No test that spins the machine either. */
   readonly nospin?: true;
@@ -23,6 +26,13 @@ export const RUN_AGAIN: readonly CautionRow[] = [
     ...trade,
   },
 ];
+
+/** Told behind a reason to stop that forbids running the machine, where the answer is to record again. */
+export const RECORDING_WAITS: CautionRow = {
+  components: [],
+  text: "Another recording has to wait until then: do not run the machine for it.",
+  ...trade,
+};
 
 /** Told first: reasons to stop using the machine now. */
 export const STOP_USE: readonly CautionRow[] = [
@@ -58,6 +68,7 @@ export const CAUTIONS: readonly CautionRow[] = [
   },
   {
     components: ["drain-pump", "recirculation-pump", "inlet-valve"],
+    withChecks: ["water"],
     text: "Up to 10 litres of water, perhaps hot, stay in the machine: let it cool, drain it low into a tray, dry the floor before power returns.",
     ...trade,
   },
@@ -70,32 +81,44 @@ export const CAUTIONS: readonly CautionRow[] = [
       "spin-brake",
       "agitator-dogs",
     ],
+    withChecks: ["tipping"],
     text: "Drain the machine before tipping it, tip it with two people, protect the floor and block it so that it cannot fall.",
     ...trade,
   },
   {
     components: ["drive-belt", "motor-pulley", "drum-pulley"],
+    withChecks: ["pinch"],
     text: "Belt and pulley pinch: turn them with the flat hand, fingers away from the groove.",
     ...trade,
   },
   {
     components: ["counterweight", "drum-bearing", "drum-spider", "balance-ring"],
+    withChecks: ["heavy"],
     text: "Heavy parts: counterweights weigh 10 to 25 kg, the machine 60 to 90 kg; lift with two people.",
     ...trade,
   },
   {
     components: ["suspension"],
+    withChecks: ["springs"],
     text: "Hanging springs are under load: use a spring hook and eye protection.",
     ...trade,
   },
   {
     components: ["motor-bearing", "motor-brushes", "controls"],
+    withChecks: ["charged"],
     text: "Motor capacitors and inverters stay charged: discharge through a resistor; measurements under power are for licensed or trained people under local rules.",
     ...trade,
   },
   {
     components: ["rotor-stator"],
+    withChecks: ["magnets"],
     text: "The rotor's magnets pull hard: mind your fingers, keep away with a pacemaker.",
+    ...trade,
+  },
+  {
+    components: [],
+    withChecks: ["edges"],
+    text: "Sheet-metal edges cut: wear gloves.",
     ...trade,
   },
 ];

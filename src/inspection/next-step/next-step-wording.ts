@@ -8,7 +8,21 @@ export interface StopFacts {
   readonly parts: readonly PartChance[];
   readonly audience: Audience;
   /** Tests of which one must point at the first part before a price is said of it; none when that is done. */
-  readonly beforeQuote: readonly string[];
+  readonly beforeQuote: readonly { readonly check: string; readonly how: string }[];
+  /** No part is likely that may come loose when the machine runs. */
+  readonly safeToRun: boolean;
+}
+
+/** "take the belt off and push the drum by hand (belt-off-spin)" */
+const testWords = ({ check, how }: StopFacts["beforeQuote"][number]): string =>
+  `${how.charAt(0).toLowerCase()}${how.slice(1).replace(/\.$/, "")} (${check})`;
+
+/** Who goes on, or how; nobody is asked to run a machine that must not run. */
+function afterwards(reason: StopReason, { audience, safeToRun }: StopFacts): string {
+  if (!asksForRecording(reason, audience)) return " The rest needs a technician.";
+  return safeToRun
+    ? " Record again, at its loudest."
+    : " Do not run the machine for another recording before that part was found in order.";
 }
 
 const WANT_SOUND: readonly (StopReason | null)[] = ["settled", "too-little", "nothing-left"];
@@ -18,25 +32,24 @@ export const asksForRecording = (reason: StopReason | null, audience: Audience):
   audience !== "customer" && WANT_SOUND.includes(reason);
 
 /** Why to stop, with what to do instead. */
-export function stopText(reason: StopReason, { parts, audience, beforeQuote }: StopFacts): string {
+export function stopText(reason: StopReason, facts: StopFacts): string {
+  const { parts, beforeQuote } = facts;
   const first = parts[0]!;
   const part = `${COMPONENT_NAMES[first.component]} (${chanceInWords(first.probability)})`;
-  const visit = asksForRecording(reason, audience)
-    ? " Record again, at its loudest."
-    : " The rest needs a technician.";
+  const visit = afterwards(reason, facts);
   switch (reason) {
     case "found":
       return beforeQuote.length === 0
         ? `Stop here: ${part}, found by hand. No further check is worth its minutes.`
-        : `Stop searching: ${part}, found by hand. Before a price is said of it one check is left: ${beforeQuote.join(" or ")}.`;
+        : `Stop searching: ${part}, found by hand. Before a price is said of it one check is left, unplugged: ${beforeQuote.map(testWords).join("; or ")}.`;
     case "in-order":
       return `Stop here: very likely a sound the machine should make (${chanceInWords(first.probability)}). Sell no part.`;
     case "settled":
       return `Stop here: whatever the remaining checks show, ${part} stays first.${visit}`;
     case "too-little":
-      return `Stop here: the remaining checks would hardly ever find the fault. First is ${part}.${visit}`;
+      return `Stop here: the remaining checks would hardly ever find the fault. Likeliest: ${part}.${visit}`;
     case "nothing-left":
-      return `Every check for this machine and person is done. First is ${part}.${visit}`;
+      return `Every check for this machine and person is done. Likeliest: ${part}.${visit}`;
   }
 }
 

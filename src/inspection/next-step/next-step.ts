@@ -1,9 +1,16 @@
 import { roundedChance } from "../../foundation/chance-words.js";
 import type { Washer } from "../../machine/profile.js";
 import type { Component } from "../../machine/words.js";
-import { runAgainCautions, stopUseFor, unsafeToSpin } from "../cautions.js";
+import {
+  cautionIdsOfPart,
+  cautionsOfTest,
+  runAgainCautions,
+  stopUseFor,
+  unsafeToSpin,
+} from "../cautions.js";
 import type { Audience, HandTest, MachineEnd, TestCautionId } from "../checks/hand-test.js";
 import { accessOf, axisOf, type Axis, type MachineAccess } from "../checks/machine-access.js";
+import { howOnDrive } from "../checks/drive-words.js";
 import { readsOf } from "../checks/hand-tests.js";
 import { mayDo, testsForWasher } from "../checks/machine-fit.js";
 import { findingNats, weighFindings, type PartChance } from "../checks/weigh-findings.js";
@@ -18,7 +25,7 @@ import {
   type PlannedCheck,
 } from "../plan/plan-checks.js";
 import { confirmedParts, testsBeforeQuote } from "../parts/confirmed-parts.js";
-import { stopReason } from "../plan/stop.js";
+import { stopReason, type StopReason } from "../plan/stop.js";
 import { contradictionsOf } from "./contradictions.js";
 import { countedFindings, readFindings, type ReadFinding } from "./job-findings.js";
 import type { AdvisedCheck, NextStep, ReadableFinding } from "./next-step-answer.js";
@@ -96,7 +103,7 @@ function advised(row: PlannedCheck, { audience, axis, components }: AdvisedFor):
   ]);
   return {
     check: test.check,
-    text: audience === "customer" ? (test.customerHow ?? test.how) : test.how,
+    text: audience === "customer" ? (test.customerHow ?? test.how) : howOnDrive(test, components),
     minutes: row.minutes,
     ownMinutes: test.minutes,
     audience: test.who,
@@ -135,6 +142,34 @@ const inOrder = (ids: readonly TestCautionId[]): string[] =>
 const TOOLS_FOR = 6;
 const CAUTIONS_FOR = 3;
 
+interface CautionFacts {
+  readonly parts: readonly PartChance[];
+  readonly stop: StopReason | null;
+  readonly audience: Audience;
+  readonly axis: Axis | null;
+  readonly nextChecks: readonly AdvisedCheck[];
+  readonly beforeQuote: readonly HandTest[];
+}
+
+/** Warnings for whoever mends what was found, and does the check that is left before a price is said. */
+function repairCautions({ parts, stop, audience, axis, beforeQuote }: CautionFacts) {
+  if (stop !== "found" || audience === "customer") return [];
+  const ofLeft = beforeQuote.flatMap((test) => cautionsOfTest(test, axis));
+  return ["unplug" as const, ...cautionIdsOfPart(parts[0]!.component), ...ofLeft];
+}
+
+/** Stop-use first, then what goes with running the machine again, with the checks, and with the repair. */
+function stepCautions(facts: CautionFacts): string[] {
+  const { parts, stop, audience, nextChecks } = facts;
+  const runs = asksForRecording(stop, audience) && !unsafeToSpin(parts);
+  const ofChecks = nextChecks.slice(0, CAUTIONS_FOR).flatMap((check) => check.cautions);
+  return [
+    ...stopUseFor(parts),
+    ...(runs ? runAgainCautions() : []),
+    ...inOrder([...ofChecks, ...repairCautions(facts)]),
+  ];
+}
+
 export interface NextStepOptions {
   /** @defaultValue "technician" */
   readonly audience?: Audience;
@@ -160,7 +195,8 @@ export function nextStep(job: Job, washer: Washer, options: NextStepOptions = {}
   const findable = findableChance(orderProblem(input));
   const stop = stopReason({ parts, findings, tests, findable });
   const confirmed = confirmedParts(parts, findings, washer);
-  const beforeQuote = testsBeforeQuote(components[0]!, washer, confirmed, tests);
+  const names = testsBeforeQuote(components[0]!, washer, confirmed, tests);
+  const beforeQuote = tests.filter(({ check }) => names.includes(check));
   const plan = stop === null ? planChecks(input) : { checks: [], expectedMinutes: 0, exact: true };
   const nextChecks = plan.checks.map((row) => advised(row, { audience, axis, components }));
   const [first, second] = components.filter((part) => part !== "normal" && part !== "other");
@@ -179,18 +215,25 @@ export function nextStep(job: Job, washer: Washer, options: NextStepOptions = {}
     })),
     findings: rows.map((row) => readable(row, components, axis)),
     contradictions: contradictionsOf(findings, start.parts, start.basis === "diagnosis"),
-    stop: stop && { reason: stop, text: stopText(stop, { parts, audience, beforeQuote }) },
+    stop: stop && {
+      reason: stop,
+      text: stopText(stop, {
+        parts,
+        audience,
+        safeToRun: !unsafeToSpin(parts),
+        beforeQuote: beforeQuote.map((test) => ({
+          check: test.check,
+          how: howOnDrive(test, components),
+        })),
+      }),
+    },
     open: opening && { end: opening.end, text: openText(opening, axis !== null, audience) },
     nextChecks,
     expectedMinutes: Math.round(10 * plan.expectedMinutes) / 10,
     exact: plan.exact,
     separating: separating ? { check: separating.check, between: [first!, second!] } : null,
     tools: [...new Set(nextChecks.slice(0, TOOLS_FOR).flatMap((check) => check.tools))],
-    cautions: [
-      ...stopUseFor(parts),
-      ...(asksForRecording(stop, audience) ? runAgainCautions() : []),
-      ...inOrder(nextChecks.slice(0, CAUTIONS_FOR).flatMap((check) => check.cautions)),
-    ],
+    cautions: stepCautions({ parts, stop, audience, axis, nextChecks, beforeQuote }),
   };
 }
 

@@ -131,7 +131,7 @@ export function actionFor(input: ActionInput): Action {
   if (!check) return technician(input);
   return {
     label: "customer-check",
-    text: `Ask the customer: ${testInWords(check, true)}`,
+    text: `Ask the customer: ${testInWords(check, { customer: true })}`,
     parts: [],
   };
 }

@@ -1,4 +1,5 @@
 import type { Answer, RecordingFigures } from "../../answer/answer.js";
+import { recordingWaits } from "../../inspection/cautions.js";
 import type { EncodedClip } from "../../answer/encode-clips.js";
 import type { Pictures } from "../../answer/picture-data.js";
 import { recordingEvidence } from "./evidence-section.js";
@@ -109,7 +110,9 @@ function sections(input: DiagnosisPageInput): PageSection[] {
       : {
           id: "record",
           title: "How to record it",
-          lead: "So that the next recording can be judged.",
+          lead: recordingWaits(answer.cautions)
+            ? "Only once somebody has found the machine safe to run."
+            : "So that the next recording can be judged.",
           body: howToRecord(),
         },
     sound === null

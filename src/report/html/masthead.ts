@@ -1,4 +1,4 @@
-import { isStopUse } from "../../inspection/cautions.js";
+import { isStopUse, recordingWaits } from "../../inspection/cautions.js";
 import { VERDICT_LIMITS } from "../../diagnosis/data/verdict.data.js";
 import { PHASE_WORDS } from "../../diagnosis/data/phase-words.data.js";
 import type { Answer } from "../../answer/answer.js";
@@ -96,6 +96,9 @@ function heard(answer: Answer): string {
 }
 
 function nextStep(answer: Answer): string {
+  if (recordingWaits(answer.cautions)) {
+    return "Somebody looks at the machine first, with the plug pulled. Only when it is safe to run, make a new recording as described below and send it again.";
+  }
   if (!isRanked(answer)) return "Make a new recording as described below, and send it again.";
   if (answer.verdict.label === "normal-sound") {
     const sure = answer.nextChecks[0];
@@ -111,9 +114,11 @@ function nextStep(answer: Answer): string {
   return `A technician checks it by hand before any part is ordered.${long}`;
 }
 
-/** The caution that asks to stop using the machine, where one does. */
-export const stopUse = (answer: Pick<Answer, "cautions">): string | undefined =>
-  answer.cautions.find(isStopUse);
+/** What is said of stopping to use the machine, where something is. */
+export function stopUse({ cautions }: Pick<Answer, "cautions">): string | undefined {
+  const said = cautions.filter(isStopUse);
+  return said.length === 0 ? undefined : said.join(" ");
+}
 
 function meaning(answer: Answer): string | null {
   if (!isRanked(answer)) return null;
@@ -129,11 +134,11 @@ function meaningTitle(answer: Answer): string {
 }
 
 /** When the machine must not be used until the repair. */
-export const untilThen = (stop: string | undefined): Markup | null =>
+export const untilThen = (stop: string | undefined, title = "Until then"): Markup | null =>
   stop === undefined
     ? null
     : html`<div class="alarm">
-        <dt>Until then</dt>
+        <dt>${title}</dt>
         <dd>${keepFigures(stop)}</dd>
       </div>`;
 
@@ -141,7 +146,9 @@ function facts(answer: Answer): Markup {
   const means = meaning(answer);
   const ranked = isRanked(answer);
   const stop = stopUse(answer);
+  const first = recordingWaits(answer.cautions);
   return html`<dl class="facts">
+    ${first ? untilThen(stop, "First of all") : null}
     ${
       ranked
         ? html`<div>
@@ -162,7 +169,7 @@ function facts(answer: Answer): Markup {
       <dt>What happens next</dt>
       <dd>${nextStep(answer)}</dd>
     </div>
-    ${untilThen(stop)}
+    ${first ? null : untilThen(stop)}
   </dl>`;
 }
 

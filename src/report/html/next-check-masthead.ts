@@ -6,9 +6,10 @@ import { sharesKey, sharesPicture, type ShareCell } from "../picture/shares-pict
 import { checkTitle } from "./check-titles.js";
 import { NARROW, WIDE } from "./figure.js";
 import { html, type Markup } from "./markup.js";
+import type { NextCheckPageInput } from "./next-check-input.js";
 import { stopUse, untilThen } from "./masthead.js";
 import { ownerWords } from "./owner-words.js";
-import { capital, lower, partName } from "./words.js";
+import { capital, fileName, lower, partName } from "./words.js";
 
 /** The next step as a headline. */
 export function planHeadline(answer: NextStep): string {
@@ -21,7 +22,7 @@ export function planHeadline(answer: NextStep): string {
     if (answer.audience === "customer") return "A technician has to look at this";
     return first === "normal" || first === "other"
       ? "No further check helps"
-      : `No further check helps; first is the ${partName(first)}`;
+      : `No further check helps; likeliest is the ${partName(first)}`;
   }
   return `${findings.length === 0 ? "First" : "Next"}: ${lower(checkTitle(check.check))}`;
 }
@@ -96,7 +97,13 @@ interface Box {
   readonly text: string | Markup;
 }
 
-function boxes(answer: NextStep): Box[] {
+/** What comes once the part is found: the repair, or first the check without which no price is said. */
+const afterFound = (checkLeft: boolean): string =>
+  checkLeft
+    ? "One check by hand is left before anybody quotes a price. Then the repair can be planned: the part and what to bring stand below."
+    : "The repair can be planned: the part, its price and whether it pays stand below.";
+
+function boxes(answer: NextStep, checkLeft: boolean): Box[] {
   const { stop, components, nextChecks, audience } = answer;
   const first = components[0]!.component;
   const meaning = ownerWords(first)?.meaning;
@@ -115,7 +122,7 @@ function boxes(answer: NextStep): Box[] {
       ? [
           {
             title: "What happens next",
-            text: "The repair can be planned: the part, its price and whether it pays stand below.",
+            text: afterFound(checkLeft),
           },
         ]
       : [];
@@ -123,11 +130,14 @@ function boxes(answer: NextStep): Box[] {
 }
 
 /** First screen of a plan: what is done next and why, how long it takes, when to stop using the machine. */
-export function nextCheckMasthead(answer: NextStep, job: Markup): Markup {
+export function nextCheckMasthead({ answer, visit, job }: NextCheckPageInput): Markup {
   const cells = shareCells(answer);
   const stop = stopUse(answer);
+  const first = answer.components[0]!.component;
+  const checkLeft =
+    visit?.economy.some((row) => row.component === first && row.withheld !== null) ?? false;
   const strip = (width: number): Markup => sharesPicture(cells, width, "Of 100 such cases");
-  return html`<p class="over">Inspection plan, job ${job}: ${answer.machine.label}</p>
+  return html`<p class="over">Inspection plan, job ${fileName(job)}: ${answer.machine.label}</p>
     <h1>${planHeadline(answer)}</h1>
     <p class="claim">${capital(claim(answer))}</p>
     <div class="strip">
@@ -136,7 +146,7 @@ export function nextCheckMasthead(answer: NextStep, job: Markup): Markup {
       ${sharesKey(cells)}
     </div>
     <dl class="facts">
-      ${boxes(answer).map(
+      ${boxes(answer, checkLeft).map(
         ({ title, text }) =>
           html`<div>
             <dt>${title}</dt>

@@ -1,6 +1,5 @@
 import { checksSection, outlookFigures } from "./checks-section.js";
 import { html, type Markup } from "./markup.js";
-import { fileName } from "./words.js";
 import type { NextCheckPageInput } from "./next-check-input.js";
 import { nextCheckMasthead, planHeadline } from "./next-check-masthead.js";
 import { page, type PageSection } from "./page.js";
@@ -65,7 +64,7 @@ function sections(input: NextCheckPageInput): PageSection[] {
 export function nextCheckPage(input: NextCheckPageInput): string {
   return page({
     title: `${planHeadline(input.answer)} – inspection plan`,
-    masthead: nextCheckMasthead(input.answer, fileName(input.job)),
+    masthead: nextCheckMasthead(input),
     sections: sections(input),
     footer: html`<p>
       Made by washer-noise from sound, findings and how common faults are. Minutes are those of a

@@ -1,0 +1,105 @@
+import { describe, expect, it } from "vitest";
+import { cautionsFor } from "../../src/inspection/cautions.js";
+import type { Job } from "../../src/inspection/job/job.js";
+import { addFinding } from "../../src/inspection/next-step/job-findings.js";
+import { nextStep } from "../../src/inspection/next-step/next-step.js";
+import { stopText } from "../../src/inspection/next-step/next-step-wording.js";
+import { nextChecksFor } from "../../src/inspection/next-checks.js";
+import type { PartChance } from "../../src/inspection/checks/weigh-findings.js";
+import { washerById } from "../../src/machine/washers.js";
+import type { Component, MachineId } from "../../src/machine/words.js";
+
+const bearing: readonly PartChance[] = [
+  { component: "drum-bearing", probability: 0.9 },
+  { component: "drive-belt", probability: 0.05 },
+  { component: "drum-spider", probability: 0.03 },
+  { component: "rotor-stator", probability: 0.01 },
+  { component: "normal", probability: 0.01 },
+];
+
+const job = (machine: MachineId, chances: Partial<Record<Component, number>>): Job => ({
+  schema: "washer-noise/job@1",
+  machine: { id: machine },
+  recordings: [],
+  diagnosis: {
+    at: "2026-03-01T09:30:00Z",
+    verdict: { label: "likely", text: "As heard." },
+    character: "grinding",
+    components: Object.entries(chances).map(([component, probability]) => ({
+      component: component as Component,
+      probability,
+    })),
+  },
+  findings: [],
+  readings: [],
+});
+
+const found = (start: Job, told: string): Job => addFinding(start, told, "2026-03-01T09:40:00Z");
+
+describe("warnings of a diagnosis", () => {
+  it("go with the checks it advises, not with the likely parts alone", () => {
+    const checks = nextChecksFor(bearing, "likely");
+    expect(checks.map(({ check }) => check)).toContain("belt-off-spin");
+    const told = cautionsFor(bearing, "likely", checks).join(" ");
+    // Common practice, no source: what can hurt whoever pulls the machine out and takes its belt off.
+    for (const rule of [/pull the plug/, /Belt and pulley pinch/, /two people/, /wear gloves/]) {
+      expect(told).toMatch(rule);
+    }
+    // A front loader is not tipped for it.
+    expect(told).not.toMatch(/tipping/);
+  });
+});
+
+describe("a machine that must not run, of which another recording is wanted", () => {
+  it("is not run for the recording before somebody has looked", () => {
+    const spider: readonly PartChance[] = [
+      { component: "drum-spider", probability: 0.35 },
+      { component: "normal", probability: 0.1 },
+    ];
+    const [stop, wait] = cautionsFor(spider, "record-again");
+    expect(stop).toMatch(/^Stop using the machine/);
+    expect(wait).toMatch(/recording has to wait/);
+    expect(cautionsFor(spider, "shortlist").join(" ")).not.toMatch(/recording has to wait/);
+    // With a bearing, running it once more is not forbidden.
+    expect(cautionsFor(bearing, "record-again").join(" ")).not.toMatch(/recording has to wait/);
+  });
+
+  it("is not recorded either where a plan has come to its end", () => {
+    const facts = {
+      parts: [{ component: "drum-spider" as const, probability: 0.8 }],
+      audience: "technician" as const,
+      beforeQuote: [],
+    };
+    expect(stopText("settled", { ...facts, safeToRun: false })).toMatch(/Do not run the machine/);
+    expect(stopText("settled", { ...facts, safeToRun: true })).toMatch(/Record again/);
+  });
+});
+
+describe("a plan that has found the part", () => {
+  const answer = nextStep(
+    found(job("front-load", { "drum-bearing": 0.9, "motor-brushes": 0.1 }), "drum-rock=fail"),
+    washerById("front-load"),
+  );
+
+  it("says how the check is done that is left before a price, and what to mind", () => {
+    expect(answer.stop).toMatchObject({ reason: "found" });
+    expect(answer.stop!.text).toMatch(/unplugged: on a belt drive: take the belt off .*belt-off/);
+    const told = answer.cautions.join(" ");
+    for (const rule of [/Pull the plug/, /pinch/, /two people/]) expect(told).toMatch(rule);
+  });
+});
+
+describe("a check that only one kind of drive has", () => {
+  const howOf = (machine: MachineId): string => {
+    const { nextChecks } = nextStep(
+      job(machine, { "drum-bearing": 0.6, "motor-bearing": 0.3 }),
+      washerById(machine),
+    );
+    return nextChecks.find(({ check }) => check === "belt-off-spin")!.text;
+  };
+
+  it("says so where the drive is not known, and only there", () => {
+    expect(howOf("front-load")).toMatch(/^On a belt drive: take the belt off/);
+    expect(howOf("front-load-belt-universal")).toMatch(/^Take the belt off/);
+  });
+});
