@@ -7,8 +7,8 @@ import { COMPONENTS } from "../../src/machine/words.js";
 import { openCommandLine, type CommandLine, type Ran } from "../batch/command-line.js";
 import { compileClosure } from "../batch/compile-closure.js";
 import { root } from "../project-root.js";
+import { demo, writeStartOfDemo } from "../start-of-demo.js";
 
-const demo = join(root, "samples-synthetic", "demo-spin.m4a");
 let folder = "";
 let main = "";
 
@@ -50,9 +50,11 @@ describe("washer-noise diagnose", () => {
   });
 
   it("goes on with exit 1 when one of several recordings cannot be used: JSON in the contract's shape", async () => {
+    const start = join(folder, "start.wav");
+    await writeStartOfDemo(start, 4);
     const { status, stdout, stderr } = await run(
       "diagnose",
-      demo,
+      start,
       join(folder, "missing.wav"),
       "--json",
     );
@@ -122,16 +124,18 @@ describe("washer-noise diagnose", () => {
   });
 
   it("counts a recording once that is named twice, and says so; names no motor speed of a guessed machine", async () => {
-    const copy = join(folder, "copy of it.m4a");
-    copyFileSync(demo, copy);
+    const start = join(folder, "start.wav");
+    const copy = join(folder, "copy of it.wav");
+    await writeStartOfDemo(start, 8);
+    copyFileSync(start, copy);
     const { status, stdout, stderr } = await run(
       "diagnose",
-      `${demo}=spin`,
+      `${start}=spin`,
       `${copy}=wash`,
       "--json",
     );
     expect(status).toBe(0);
-    expect(stderr).toMatch(/copy of it\.m4a is the same recording as .*demo-spin.*as spin/);
+    expect(stderr).toMatch(/copy of it\.wav is the same recording as .*start\.wav.*as spin/);
     const { recordings, speed, estimated } = JSON.parse(stdout) as {
       recordings: unknown[];
       speed: { drumRpm: object | null; motorRpm: object | null };

@@ -6,16 +6,19 @@ import { htmlOptionsSchema } from "../../cli/checked-options.js";
 import { runDiagnose } from "../../cli/run-diagnose.js";
 import { createRandom } from "../../src/foundation/random.js";
 import { wavBytes } from "../../src/synthesis/wav-bytes.js";
-import { root } from "../project-root.js";
+import { writeStartOfDemo } from "../start-of-demo.js";
 
-const demo = join(root, "samples-synthetic/demo-spin.m4a");
 let folder = "";
+/** A spin that is heard, so that there is something to play. */
+let spin = "";
 /** Three seconds of noise: quick to listen to, whatever it is taken for. */
 let short = "";
 
-beforeAll(() => {
+beforeAll(async () => {
   folder = mkdtempSync(join(tmpdir(), "washer-noise-html-"));
   mkdirSync(join(folder, "sounds"));
+  spin = join(folder, "sounds", "spin.wav");
+  await writeStartOfDemo(spin, 6);
   short = join(folder, "sounds", "short.wav");
   const random = createRandom(3);
   const samples = Float32Array.from({ length: 3 * 16_000 }, () => 0.1 * random.normal());
@@ -54,11 +57,11 @@ const machine = {
 describe("--html", () => {
   it("writes the report beside the answer, which stays as it is", async () => {
     const path = join(folder, "report.html");
-    const { status, out, err } = await diagnose(demo, path, true);
+    const { status, out, err } = await diagnose(spin, path, true);
     expect([status, err]).toEqual([0, ""]);
     expect(JSON.parse(out)).toMatchObject({ schema: "washer-noise/diagnosis@1" });
     const page = readFileSync(path, "utf8");
-    expect(page).toContain("demo-spin.m4a");
+    expect(page).toContain("spin.wav");
     expect(page.match(/<audio/g)!.length).toBeGreaterThanOrEqual(2);
     expect(page.match(/data:image\/png/g)).toHaveLength(1);
     expect(readdirSync(folder)).toEqual(["report.html", "sounds"]);
