@@ -6,6 +6,7 @@ import type { DiagnosedComponent } from "../diagnosis/diagnose.js";
 import type { Estimate } from "../speed/speed-estimate.js";
 import { labelled, showControls, wrap } from "./lines.js";
 import { oddsInWords } from "./odds.js";
+import { seemingContradictions } from "./seeming-contradictions.js";
 
 export interface TextOptions {
   /** Columns. @defaultValue 100 */
@@ -93,6 +94,20 @@ const BUDGETS: readonly Budget[] = [
 const reasonLines = (sign: string, text: string, width: number): string[] =>
   wrap(`${"\u00a0".repeat(7)}${sign} ${text}`, width, " ".repeat(9));
 
+interface ToldReason {
+  readonly sign: "+" | "-";
+  readonly rule: string;
+  readonly text: string;
+}
+
+/** The reasons of one place of the ranking that the budget leaves room for. */
+const toldReasons = (row: DiagnosedComponent, index: number, budget: Budget): ToldReason[] => [
+  ...row.for.slice(0, budget.fors[index]).map((reason) => ({ ...reason, sign: "+" as const })),
+  ...row.against
+    .slice(0, budget.againsts[index])
+    .map((reason) => ({ ...reason, sign: "-" as const })),
+];
+
 function componentLines(
   row: DiagnosedComponent,
   index: number,
@@ -104,12 +119,13 @@ function componentLines(
   const head = `  ${index + 1}  ${name.padEnd(44)} ${chance}  ${oddsInWords(row.probability)}`;
   return [
     head.trimEnd(),
-    ...row.for.slice(0, budget.fors[index]).flatMap(({ text }) => reasonLines("+", text, width)),
-    ...row.against
-      .slice(0, budget.againsts[index])
-      .flatMap(({ text }) => reasonLines("-", text, width)),
+    ...toldReasons(row, index, budget).flatMap(({ sign, text }) => reasonLines(sign, text, width)),
   ];
 }
+
+/** A sentence about the list as a whole, under it. */
+const noteLines = (text: string, width: number): string[] =>
+  wrap(`${"\u00a0".repeat(5)}${text}`, width, " ".repeat(5));
 
 /** A longer list helps nobody to decide where to look. */
 const MOST_SET_PARTS = 6;
@@ -119,7 +135,7 @@ function setLines({ predictionSet }: Answer, width: number): string[] {
   if (components.length > MOST_SET_PARTS) return [];
   const which = components.length === 1 ? "the first part" : `the first ${components.length} parts`;
   const text = `A list cut off after ${which} held the cause in ${percent(cover)} of simulated recordings.`;
-  return wrap(`${"\u00a0".repeat(5)}${text}`, width, " ".repeat(5));
+  return noteLines(text, width);
 }
 
 /** As many as carry some chance, and all of the set that is spoken of below them. */
@@ -131,10 +147,12 @@ function rankingLines(answer: Answer, budget: Budget, width: number): string[] {
   );
   const rest = answer.components.slice(shown.length);
   const restChance = rest.reduce((sum, row) => sum + row.probability, 0);
+  const told = shown.flatMap((row, i) => toldReasons(row, i, budget));
   return [
     "Parts",
     ...shown.flatMap((row, i) => componentLines(row, i, budget, width)),
     `     ${`${rest.length} others together`.padEnd(44)} ${percent(restChance).padStart(5)}`,
+    ...seemingContradictions(told).flatMap((text) => noteLines(text, width)),
     ...setLines(answer, width),
   ];
 }

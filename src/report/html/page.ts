@@ -1,4 +1,5 @@
 import { asMarkup, html, type Markup } from "./markup.js";
+import { keepFigures } from "../lines.js";
 import { PAGE_STYLE, PAGE_STYLE_SHA256 } from "./style.js";
 
 /** One part of a page, reached from the list of contents. */
@@ -56,6 +57,13 @@ const contents = (sections: readonly PageSection[]): Markup =>
     </ul>
   </nav>`;
 
+/** Text between tags; not pictures, nor names from outside, which are copied. */
+const TEXTS = /<(bdi|style|svg)\b[\s\S]*?<\/\1>|>[^<]+/g;
+
+/** No line of a page may end between a figure and its unit. */
+const figuresKept = ({ source }: Markup): string =>
+  source.replace(TEXTS, (part) => (part.startsWith(">") ? keepFigures(part) : part));
+
 /**
  * A whole page as one self-contained file: no script, no request to anywhere; pictures and sounds are
  * `data:` addresses, and `style` attributes are not obeyed (use classes and SVG attributes).
@@ -66,21 +74,23 @@ const contents = (sections: readonly PageSection[]): Markup =>
  * @returns the text of the file, UTF-8
  */
 export function page({ title, masthead, sections, footer }: PageContent): string {
-  return html`<!doctype html>
-    <html lang="en">
-      <head>
-        <meta charset="utf-8" />
-        <meta http-equiv="Content-Security-Policy" content="${POLICY}" />
-        <meta name="viewport" content="width=device-width, initial-scale=1" />
-        <meta name="referrer" content="no-referrer" />
-        <title>${title}</title>
-        ${asMarkup(`<style>${PAGE_STYLE}</style>`)}
-      </head>
-      <body>
-        <header class="masthead">${masthead}</header>
-        ${sections.length > 1 ? contents(sections) : null}
-        <main>${sections.map(sectionMarkup)}</main>
-        ${footer === undefined ? null : html`<footer>${footer}</footer>`}
-      </body>
-    </html> `.source;
+  return figuresKept(
+    html`<!doctype html>
+      <html lang="en">
+        <head>
+          <meta charset="utf-8" />
+          <meta http-equiv="Content-Security-Policy" content="${POLICY}" />
+          <meta name="viewport" content="width=device-width, initial-scale=1" />
+          <meta name="referrer" content="no-referrer" />
+          <title>${title}</title>
+          ${asMarkup(`<style>${PAGE_STYLE}</style>`)}
+        </head>
+        <body>
+          <header class="masthead">${masthead}</header>
+          ${sections.length > 1 ? contents(sections) : null}
+          <main>${sections.map(sectionMarkup)}</main>
+          ${footer === undefined ? null : html`<footer>${footer}</footer>`}
+        </body>
+      </html> `,
+  );
 }

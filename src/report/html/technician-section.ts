@@ -3,6 +3,7 @@ import type { Answer } from "../../answer/answer.js";
 import type { DiagnosedComponent } from "../../diagnosis/diagnose.js";
 import type { Pictures, RankingRow, VisitFacts } from "../../answer/picture-data.js";
 import { oddsInWords } from "../odds.js";
+import { seemingContradictions } from "../seeming-contradictions.js";
 import { rankingPicture } from "../picture/ranking-picture.js";
 import { dataTable, figure } from "./figure.js";
 import { html, type Markup } from "./markup.js";
@@ -150,7 +151,8 @@ export function technicianSection(
   const reasoned = answer.components.filter(
     ({ probability }, i) => i < 2 || (i < 5 && probability >= REASONED_FROM),
   );
+  const atOdds = seemingContradictions(reasoned.flatMap((row) => [...row.for, ...row.against]));
   return html`${facts === null ? null : visitMarkup(facts)}${checksMarkup(answer)}${cautionsMarkup(answer)}${
     pictures === undefined ? null : rankingFigure(pictures.ranking, answer)
-  }${reasoned.map(reasonsMarkup)}${sourcesMarkup(reasoned)}`;
+  }${reasoned.map(reasonsMarkup)}${atOdds.map((text) => html`<p>${text}</p>`)}${sourcesMarkup(reasoned)}`;
 }
