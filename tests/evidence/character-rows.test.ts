@@ -289,11 +289,11 @@ describe("squeals", () => {
   });
 
   it("tell once per turn from at random in a slow drum", () => {
-    const long = 40;
+    const long = 26;
     const slow = 0.8;
     const noise = pinkNoise(long, seeded(35));
     const regular = Array.from(
-      { length: 31 },
+      { length: 20 },
       (_, k) => [k / slow + 0.3, k / slow + 0.75] as const,
     );
     const random = seeded(36);

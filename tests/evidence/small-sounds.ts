@@ -1,13 +1,16 @@
 import { createRandom, type Random } from "../../src/foundation/random.js";
-import { fftPlan, nextPowerOfTwo } from "../../src/signal/fft-plan.js";
+import { shapeSpectrum } from "../shape-spectrum.js";
 
 /** Sample rate of every sound here. */
 export const RATE_HZ = 16_000;
 
 export type Speed = (seconds: number) => number;
 
-const make = (seconds: number, at: (i: number) => number): Float64Array =>
-  Float64Array.from({ length: Math.round(seconds * RATE_HZ) }, (_, i) => at(i));
+function make(seconds: number, at: (i: number) => number): Float64Array {
+  const out = new Float64Array(Math.round(seconds * RATE_HZ));
+  for (let i = 0; i < out.length; i++) out[i] = at(i);
+  return out;
+}
 
 /** Σ gain_k sound_k; the length of the first. */
 export function mix(...parts: readonly (readonly [number, Float64Array])[]): Float64Array {
@@ -27,20 +30,8 @@ export function normalised(sound: Float64Array): Float64Array {
 }
 
 /** Multiplies the spectrum by a gain of frequency. */
-export function shaped(sound: Float64Array, gain: (hz: number) => number): Float64Array {
-  const size = nextPowerOfTwo(sound.length);
-  const block = new Float64Array(2 * size);
-  sound.forEach((v, i) => (block[2 * i] = v));
-  const bins = new Float64Array(2 * size);
-  fftPlan(size).forward(block, bins);
-  for (let k = 0; k < size; k++) {
-    const g = gain(((k <= size / 2 ? k : size - k) * RATE_HZ) / size);
-    bins[2 * k]! *= g;
-    bins[2 * k + 1]! *= g;
-  }
-  fftPlan(size).inverse(bins, block);
-  return Float64Array.from(sound, (_, i) => block[2 * i]!);
-}
+export const shaped = (sound: Float64Array, gain: (hz: number) => number): Float64Array =>
+  shapeSpectrum(sound, RATE_HZ, gain);
 
 export const whiteNoise = (seconds: number, random: Random): Float64Array =>
   make(seconds, () => random.normal());
@@ -74,9 +65,13 @@ export function harmonics(
   turns: Float64Array,
   orders: readonly (readonly [order: number, amplitude: number])[],
 ): Float64Array {
-  return turns.map((turn) =>
-    orders.reduce((sum, [order, a]) => sum + a * Math.cos(2 * Math.PI * (order * turn + order)), 0),
-  );
+  const out = new Float64Array(turns.length);
+  for (const [order, a] of orders) {
+    for (let i = 0; i < out.length; i++) {
+      out[i]! += a * Math.cos(2 * Math.PI * (order * turns[i]! + order));
+    }
+  }
+  return out;
 }
 
 export interface Burst {
@@ -186,16 +181,18 @@ export function squeal(
   pitchHz: number,
   sounding: readonly (readonly [number, number])[],
 ): Float64Array {
-  let phase = 0;
-  return make(seconds, (i) => {
-    const t = i / RATE_HZ;
-    phase += (pitchHz * (1 + 0.005 * Math.sin(9 * t))) / RATE_HZ;
-    const on = sounding.find(([start, end]) => t >= start && t < end);
-    if (!on) return 0;
-    const edge = Math.min(1, (t - on[0]) / 0.03, (on[1] - t) / 0.03);
-    const angle = 2 * Math.PI * phase;
-    return edge * (Math.sin(angle) + 0.4 * Math.sin(2 * angle) + 0.2 * Math.sin(3 * angle));
-  });
+  const cycles = turnsOf(seconds, (t) => pitchHz * (1 + 0.005 * Math.sin(9 * t)));
+  const out = new Float64Array(cycles.length);
+  for (const [start, end] of sounding) {
+    const last = Math.min(out.length - 1, Math.ceil(end * RATE_HZ) - 1);
+    for (let i = Math.ceil(start * RATE_HZ); i <= last; i++) {
+      const t = i / RATE_HZ;
+      const edge = Math.min(1, (t - start) / 0.03, (end - t) / 0.03);
+      const angle = 2 * Math.PI * cycles[i]!;
+      out[i] = edge * (Math.sin(angle) + 0.4 * Math.sin(2 * angle) + 0.2 * Math.sin(3 * angle));
+    }
+  }
+  return out;
 }
 
 /** What a phone and a room do: echoes, a high-pass, a tilted ear, a gain that follows the level. */
@@ -216,7 +213,8 @@ export function throughPhone(
     const octaves = Math.log2(Math.max(hz, 20) / 1000);
     let db = tilt * octaves * 0.5 - 10 * Math.log10(1 + (highPass / Math.max(hz, 1)) ** 4);
     for (const bump of bumps) {
-      db += bump.db * Math.exp(-0.5 * (Math.log(Math.max(hz, 1) / bump.hz) / bump.width) ** 2);
+      const widths = Math.log(Math.max(hz, 1) / bump.hz) / bump.width;
+      db += bump.db * Math.exp(-0.5 * widths * widths);
     }
     return 10 ** (db / 20);
   };

@@ -131,9 +131,11 @@ export function throughPhone(dry: Float64Array, seed: number, withAgc = false): 
 
 function biquad(x: Float64Array, b: readonly number[], a: readonly number[]): Float64Array {
   const y = new Float64Array(x.length);
+  const [b0, b1, b2] = b as [number, number, number];
+  const [a0, a1, a2] = a as [number, number, number];
   let [x1, x2, y1, y2] = [0, 0, 0, 0];
   for (let i = 0; i < x.length; i++) {
-    const v = (b[0]! * x[i]! + b[1]! * x1 + b[2]! * x2 - a[1]! * y1 - a[2]! * y2) / a[0]!;
+    const v = (b0 * x[i]! + b1 * x1 + b2 * x2 - a1 * y1 - a2 * y2) / a0;
     x2 = x1;
     x1 = x[i]!;
     y2 = y1;

@@ -1,5 +1,6 @@
 import { createRandom, type Random } from "../../src/foundation/random.js";
 import { fftPlan, nextPowerOfTwo } from "../../src/signal/fft-plan.js";
+import { shapeSpectrum as shapeAtRate } from "../shape-spectrum.js";
 
 /** Sound of a turning drum and its drive, for trying the speed estimate; not a model of any washer. */
 export interface SpinSound {
@@ -40,29 +41,8 @@ export function whiteNoise(count: number, random: Random): Float64Array {
 }
 
 /** Multiplies the spectrum by a real gain of frequency: a zero-phase filter. */
-export function shapeSpectrum(samples: Float64Array, gain: (hz: number) => number): Float64Array {
-  const size = nextPowerOfTwo(samples.length);
-  const padded = new Float64Array(size);
-  padded.set(samples);
-  const bins = new Float64Array(2 * size);
-  fftPlan(size).forwardReal(padded, bins);
-  // Back by another transform of a real block, half the cost of a complex one: where x is real,
-  // N x[n] = Σ Re X cos - Im X sin, and the transform of Re X + Im X holds both sums by their symmetry.
-  for (let k = 0; k <= size / 2; k++) {
-    const g = gain((k * RATE_HZ) / size);
-    const re = g * bins[2 * k]!;
-    const im = g * bins[2 * k + 1]!;
-    padded[k] = re + im;
-    if (k > 0 && k < size / 2) padded[size - k] = re - im;
-  }
-  fftPlan(size).forwardReal(padded, bins);
-  const out = new Float64Array(samples.length);
-  for (let n = 0; n < out.length; n++) {
-    const k = n <= size / 2 ? n : size - n;
-    out[n] = (bins[2 * k]! + (k === n ? 1 : -1) * bins[2 * k + 1]!) / size;
-  }
-  return out;
-}
+export const shapeSpectrum = (samples: Float64Array, gain: (hz: number) => number): Float64Array =>
+  shapeAtRate(samples, RATE_HZ, gain);
 
 function resonances(random: Random): (hz: number) => number {
   const modes = Array.from({ length: 12 }, () => ({
