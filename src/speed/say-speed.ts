@@ -96,6 +96,9 @@ function pathLength(course: Float64Array): number {
   return sum;
 }
 
+/** How far beyond the highest spin speed of its kind a machine may go. */
+const ABOVE_TOP = 1.1;
+
 /** Relative error beyond which a speed is doubted altogether, unless a spin or run-down was told. */
 const USELESS = 0.3;
 
@@ -162,7 +165,7 @@ export function speedFromReading(found: Exploration, options: SpeedOptions): Spe
   const heard = track.filter((hz): hz is number => hz !== null);
   if (heard.length < 4) return null;
   if (found.judge.coasting && !runsDown(track)) return null;
-  const meant = typicalOf(track, reading);
+  const meant = typicalOf(track, reading, ABOVE_TOP * found.judge.topHz);
   const typical = meant.hz;
   const { motorToDrum, motorRpm, notes } = driveOf(found, reading, typical);
   const followed = Math.hypot(drumError, FOLLOWED_TO);
@@ -174,8 +177,15 @@ export function speedFromReading(found: Exploration, options: SpeedOptions): Spe
     ...baseOf({ mains: found.mains, frameCount: track.length }),
     drumRpm: {
       value: 60 * typical,
-      low: Math.max(slowest, around(60 * meant.lowHz, typicalError).low),
-      high: Math.min(fastest, around(60 * meant.highHz, typicalError).high),
+      // What is followed bounds what is meant, unless the drum may go on where nothing is heard.
+      low: Math.min(
+        60 * meant.lowHz,
+        Math.max(slowest, around(60 * meant.lowHz, typicalError).low),
+      ),
+      high: Math.max(
+        60 * meant.highHz,
+        Math.min(fastest, around(60 * meant.highHz, typicalError).high),
+      ),
     },
     motorRpm,
     motorToDrum,

@@ -2,6 +2,7 @@ import { fitLine, mean, median } from "../foundation/statistics.js";
 import { FRAME_SECONDS } from "./frame-times.js";
 import { longestPlateau, rangeOf, type Steadiness } from "./judge-course.js";
 import type { Reading } from "./reading.js";
+import { meantBeyond } from "./unheard-ends.js";
 
 /** What passes for the one speed of a clip. */
 const ONE_SPEED: Steadiness = { range: 0.012, seconds: 3 };
@@ -51,19 +52,30 @@ function evenParts(ln: Float64Array): { readonly hz: number; readonly frames: nu
   return parts.map((part) => ({ hz: Math.exp(mean(part)), frames: part.length }));
 }
 
-/** What stands for a clip: speed held the longest, else the longest nearly even part, else the mean. */
-export function typicalOf(track: readonly (number | null)[], reading: Reading): Typical {
+/**
+ * What stands for a clip: speed held the longest, else the longest nearly even part, else the mean. No drum
+ * goes beyond `topHz`.
+ */
+export function typicalOf(
+  track: readonly (number | null)[],
+  reading: Reading,
+  topHz: number,
+): Typical {
   const heard = track.filter((hz): hz is number => hz !== null);
   const held = oneSpeed(heard);
   const parts = evenParts(Float64Array.from(heard, Math.log));
-  const whole = Array.from(reading.judged.course, (value) => reading.drumHz * Math.exp(value));
-  const most = heard.length >= (1 - READ_ON) * track.length ? whole : heard;
   const meant = parts.map(({ hz }) => hz);
+  // A speed that is heard to be held stands for the clip whatever else the drum may do.
   if (held !== null) meant.unshift(mean(heard.slice(held[0], held[1])));
   else {
+    const longest = parts[0]?.frames ?? 0;
+    const whole = Array.from(reading.judged.course, (value) => reading.drumHz * Math.exp(value));
+    const most = heard.length >= (1 - READ_ON) * track.length ? whole : heard;
+    const beyond = meantBeyond(track, longest, topHz);
     // A hold of two seconds at the top of a run looks like the end of a ramp, and may be what is meant.
     const middles = [mean(most), median(most), Math.max(...most)];
-    const clear = (parts[0]?.frames ?? 0) * FRAME_SECONDS >= PART_SECONDS;
+    if (beyond !== null) middles.unshift(beyond.mean, ...beyond.ends);
+    const clear = longest * FRAME_SECONDS >= PART_SECONDS;
     if (clear) meant.push(...middles);
     else meant.unshift(...middles);
   }

@@ -2,10 +2,10 @@ import { describe, expect, it } from "vitest";
 import type { Reading } from "../../src/speed/reading.js";
 import { typicalOf, type Typical } from "../../src/speed/typical-speed.js";
 
-/** What stands for a clip whose speed is followed throughout, Hz each half second. */
-function typicalAlong(trackHz: readonly number[]): Typical {
-  const course = Float64Array.from(trackHz, Math.log);
-  return typicalOf(trackHz, { drumHz: 1, judged: { course } } as unknown as Reading);
+/** What stands for a clip whose speed is followed, Hz each half second; null where it is not heard. */
+function typicalAlong(trackHz: readonly (number | null)[]): Typical {
+  const course = Float64Array.from(trackHz, (hz) => Math.log(hz ?? 1));
+  return typicalOf(trackHz, { drumHz: 1, judged: { course } } as unknown as Reading, 25);
 }
 
 const held = (hz: number, frames: number): number[] => new Array<number>(frames).fill(hz);
@@ -37,5 +37,32 @@ describe("typicalOf(track)", () => {
     const typical = typicalAlong(ramp(10, 10.6, 30));
     expect(typical.lowHz).toBeLessThan(10.15);
     expect(typical.highHz).toBeGreaterThan(10.5);
+  });
+
+  const unheard = (frames: number): null[] => new Array<null>(frames).fill(null);
+
+  // From a stand to 10 Hz, heard from 5 Hz on: by geometry the mean is 5 Hz, not the 7.5 Hz of what is heard.
+  it("of a run-up that is heard late is the mean of the whole run-up", () => {
+    const typical = typicalAlong([...unheard(15), ...ramp(5, 10, 15)]);
+    expect(typical.hz).toBeGreaterThan(4.75);
+    expect(typical.hz).toBeLessThan(5.25);
+  });
+
+  it("of a run-down is the mean until the drum stands", () => {
+    const typical = typicalAlong([...ramp(10, 5, 10), ...unheard(20)]);
+    expect(typical.hz).toBeGreaterThan(4.75);
+    expect(typical.hz).toBeLessThan(5.25);
+  });
+
+  it("may be a speed that a run-up reaches where it is no longer heard", () => {
+    const typical = typicalAlong([...ramp(5, 10, 15), ...unheard(15)]);
+    expect(typical.highHz).toBeGreaterThan(14);
+    expect(typical.highHz).toBeLessThanOrEqual(25);
+  });
+
+  it("of a held speed stays that speed though the drum is not heard before", () => {
+    const typical = typicalAlong([...unheard(12), ...ramp(12, 15, 6), ...held(15, 12)]);
+    expect(typical.hz).toBeCloseTo(15, 5);
+    expect(typical.lowHz).toBeGreaterThan(14.8);
   });
 });
