@@ -48,16 +48,20 @@ function plotOf(name: string, phase: Plot["phase"], machine?: string): Plot {
   return { recipe, phase, profile: found.profile };
 }
 
+/** Number by number; `toEqual` takes seconds for so many. */
+const sameSamples = (a: Signal, b: Signal): boolean =>
+  a.length === b.length && a.every((v, k) => v === b[k]);
+
 describe("what is drawn", () => {
   test("the same seed gives the same samples and truth, another seed others", () => {
     const [one, again, other] = [
-      drawClip(7, { seconds: 8 }),
-      drawClip(7, { seconds: 8 }),
       drawClip(8, { seconds: 8 }),
+      drawClip(8, { seconds: 8 }),
+      drawClip(14, { seconds: 8 }),
     ];
-    expect(again.samples).toEqual(one.samples);
+    expect(sameSamples(again.samples, one.samples)).toBe(true);
     expect(again.truth).toEqual(one.truth);
-    expect(other.samples).not.toEqual(one.samples);
+    expect(sameSamples(other.samples, one.samples)).toBe(false);
   });
 
   test("every part can be broken, in every phase where it is likely, on every machine that has it", () => {
@@ -81,11 +85,11 @@ describe("what is drawn", () => {
   });
 
   test("shares of normal machines and of other sounds are kept, truths obey the schema", () => {
-    const normal = drawClip(3, { seconds: 8, normalShare: 1, notWasherShare: 0 }).truth;
+    const normal = drawClip(8, { seconds: 8, normalShare: 1, notWasherShare: 0 }).truth;
     expect(normal).toMatchObject({ washer: true, faults: [], character: "none" });
-    const other = drawClip(3, { seconds: 8, notWasherShare: 1 }).truth;
+    const other = drawClip(8, { seconds: 8, notWasherShare: 1 }).truth;
     expect(other).toMatchObject({ washer: false, faults: [] });
-    const faulty = drawClip(3, { seconds: 8, normalShare: 0, notWasherShare: 0 });
+    const faulty = drawClip(8, { seconds: 8, normalShare: 0, notWasherShare: 0 });
     expect(faulty.truth.faults).toHaveLength(1);
     for (const truth of [normal, other, faulty.truth])
       expect(truthSchema.safeParse(truth).success).toBe(true);

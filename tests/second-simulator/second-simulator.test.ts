@@ -1,6 +1,7 @@
 import { describe, expect, it } from "vitest";
 import { truthSchema } from "../../src/evaluation/truth.js";
 import { COMPONENTS, MACHINE_PROFILES, PHASES, type Component } from "../../src/machine/words.js";
+import { sameSamples } from "../same-samples.js";
 import { drawClip, drawWish, FAULTY_COMPONENTS, makeClip } from "./clip.js";
 import { Dice } from "./dice.js";
 import { hertzConstant, looseMassForce } from "./loose-mass.js";
@@ -183,8 +184,10 @@ describe("clips", () => {
   it("gives the same samples for the same seed and others for another", () => {
     const wish = { fault: "drum-bearing", seconds: 1 } as const;
     const a = makeClip({ ...wish, seed: 7 });
-    expect(makeClip({ ...wish, seed: 7 })).toEqual(a);
-    expect(makeClip({ ...wish, seed: 8 }).samples).not.toEqual(a.samples);
+    const again = makeClip({ ...wish, seed: 7 });
+    expect(sameSamples(again.samples, a.samples)).toBe(true);
+    expect(again.truth).toEqual(a.truth);
+    expect(sameSamples(makeClip({ ...wish, seed: 8 }).samples, a.samples)).toBe(false);
   });
 
   it("can break every part but the two words that are none", () => {
@@ -193,17 +196,17 @@ describe("clips", () => {
   });
 
   it.each(FAULTY_COMPONENTS)("makes %s heard, with a valid truth", (fault: Component) => {
-    const { samples, truth, sampleRateHz } = makeClip({ seed: 31, fault, seconds: 2 });
+    const { samples, truth, sampleRateHz } = makeClip({ seed: 31, fault, seconds: 1 });
     expect(truthSchema.parse(truth)).toEqual(truth);
     expect(truth.faults).toEqual([fault]);
-    expect(samples.length).toBe(2 * sampleRateHz);
+    expect(samples.length).toBe(sampleRateHz);
     expect(samples.every((v) => Number.isFinite(v) && Math.abs(v) <= 1)).toBe(true);
     expect(rms(samples)).toBeGreaterThan(0.002);
   });
 
   it.each(MACHINE_PROFILES)("runs a sound %s through every phase", (machine) => {
     for (const phase of PHASES.filter((p) => p !== "unknown")) {
-      const { samples, truth } = makeClip({ seed: 5, machine, phase, fault: null, seconds: 1 });
+      const { samples, truth } = makeClip({ seed: 8, machine, phase, fault: null, seconds: 0.5 });
       expect(truthSchema.parse(truth)).toMatchObject({
         machine,
         phase,
