@@ -1,4 +1,5 @@
 import { Option, type Command } from "commander";
+import type { Evaluation } from "../src/index.js";
 import { addHtmlOption } from "./html-option.js";
 import { addLimitOptions, limitsOf } from "./limit-options.js";
 import { UsageError } from "./shared-options.js";
@@ -7,7 +8,12 @@ import { createProgress } from "./terminal.js";
 const FIGURES = ["top1", "top3", "answered", "character"] as const;
 type Figure = (typeof FIGURES)[number];
 
-function parseFloor(text: string): { figure: Figure; floor: number } {
+interface Floor {
+  readonly figure: Figure;
+  readonly floor: number;
+}
+
+function parseFloor(text: string): Floor {
   const [name, value] = text.split("=");
   const figure = FIGURES.find((known) => known === name);
   const floor = Number(value);
@@ -29,6 +35,24 @@ Examples:
 Exit code: 0 done, 1 done but some recording could not be scored or a figure is under its floor,
 2 wrong usage or nothing could be done.`;
 
+/** Says which figures lie under their floors. */
+function sayFloorsMissed(evaluation: Evaluation, floors: readonly Floor[]): boolean {
+  const reached: Record<Figure, number> = {
+    top1: evaluation.ranking.top1.value,
+    top3: evaluation.ranking.top3.value,
+    answered: evaluation.ranking.answerRate.value,
+    character: evaluation.characterRight.value,
+  };
+  // A share of no case reaches no floor.
+  const under = floors.filter(({ figure, floor }) => !(reached[figure] >= floor));
+  for (const { figure, floor } of under) {
+    process.stderr.write(
+      `washer-noise: ${figure} is ${reached[figure].toFixed(3)}, under its floor of ${floor}.\n`,
+    );
+  }
+  return under.length > 0;
+}
+
 /** `evaluate`: scores over a folder of labelled recordings. */
 export function addEvaluateCommand(program: Command): void {
   const command = program
@@ -46,9 +70,8 @@ export function addEvaluateCommand(program: Command): void {
     )
     .option(
       "--fail-under <figure=share>",
-      `exit with 1 when the figure is lower; figures: ${FIGURES.join(", ")}; may be repeated`,
-      (value: string, earlier: string[]) => [...earlier, value],
-      [],
+      `exit with 1 when the figure is lower; figures: ${FIGURES.join(", ")}; repeatable`,
+      (value: string, earlier: string[] = []) => [...earlier, value],
     )
     .option("--json", "print the evaluation as JSON")
     .addHelpText("after", HELP_TAIL);
@@ -80,23 +103,15 @@ export function addEvaluateCommand(program: Command): void {
     }
     const evaluation = evaluatePairs(pairs);
     if (options.html !== undefined) {
-      await writeReport(options.html, await evaluationReport(evaluation));
+      await writeReport(
+        options.html,
+        await evaluationReport(evaluation, { tell: options.tell, failed: failures.length }),
+      );
     }
     process.stdout.write(
       options.json ? `${JSON.stringify(evaluation)}\n` : evaluationText(evaluation),
     );
-    const reached: Record<Figure, number> = {
-      top1: evaluation.ranking.top1.value,
-      top3: evaluation.ranking.top3.value,
-      answered: evaluation.ranking.answerRate.value,
-      character: evaluation.characterRight.value,
-    };
-    const under = floors.filter(({ figure, floor }) => !(reached[figure] >= floor));
-    for (const { figure, floor } of under) {
-      process.stderr.write(
-        `washer-noise: ${figure} is ${reached[figure].toFixed(3)}, under its floor of ${floor}.\n`,
-      );
-    }
-    process.exitCode = failures.length > 0 || under.length > 0 ? 1 : 0;
+    const under = sayFloorsMissed(evaluation, floors);
+    process.exitCode = failures.length > 0 || under ? 1 : 0;
   });
 }

@@ -5,6 +5,7 @@ import type { Evaluation, RankingScores } from "../../evaluation/scores.js";
 import { confusionPicture } from "../picture/confusion-picture.js";
 import { reliabilityPicture } from "../picture/reliability-picture.js";
 import { dataTable, figure, type FigureTable } from "./figure.js";
+import { intervalOf } from "../share-interval.js";
 import { html, type Markup } from "./markup.js";
 import { page, type PageSection } from "./page.js";
 
@@ -16,58 +17,126 @@ const bare = (share: number, n: number): string => hundredFigure(share, n >= TEN
 const percent = (share: number, n: number): string =>
   Number.isNaN(share) ? "–" : `${bare(share, n)}\u00a0%`;
 
-const interval = ({ low, high, n }: Proportion): string =>
-  n === 0 ? "–" : `${bare(low, n)} to ${bare(high, n)}\u00a0%`;
+const interval = (share: Proportion): string => {
+  const { low, high, n } = intervalOf(share);
+  return n === 0 ? "–" : `${bare(low, n)} to ${bare(high, n)}\u00a0%`;
+};
 
-const shareRow = (name: string, share: Proportion): string[] => [
+/** A figure: what it is, of which recordings, which way is better, and the share itself. */
+const shareRow = (name: string, of: string, better: "high" | "low", share: Proportion) => [
   name,
+  of,
   percent(share.value, share.n),
   interval(share),
   String(share.n),
+  better,
 ];
 
+const ANSWERED = "answered washers";
+const SPINS = "washers in the spin whose speed is known";
+
 function sharesTable({ ranking, spinSpeed, ...all }: Evaluation): FigureTable {
+  const { top1, top3, answerRate } = ranking;
+  const mean = "mean over true parts, each counted once";
+  const bareRow = (name: string, share: number) => [
+    name,
+    ANSWERED,
+    percent(share, top1.n),
+    "–",
+    String(top1.n),
+    "high",
+  ];
   return {
-    columns: ["figure", "share", "95 % interval", "cases"],
+    columns: ["figure", "of which recordings", "share", "95 % interval", "cases", "better"],
     rows: [
-      shareRow("top-1, answered washers", ranking.top1),
-      shareRow("top-3, answered washers", ranking.top3),
-      shareRow("answered instead of abstaining", ranking.answerRate),
-      shareRow("90 % prediction set holds the cause", all.predictionSet.cover),
-      shareRow("character right", all.characterRight),
-      shareRow("normal machine called faulty", all.normalCalledFaulty),
-      shareRow("sound of no washer diagnosed", all.otherSoundsDiagnosed),
-      shareRow("drum speed within 1 %, all phases", all.speed.withinOnePercent),
-      shareRow("drum speed within 1 %, spin", spinSpeed.withinOnePercent),
-      shareRow("octave errors of the speed, spin", spinSpeed.octaveErrors),
-      shareRow("drum speed answered, spin", spinSpeed.answered),
-      shareRow("90 % interval holds the speed, spin", spinSpeed.intervalCover),
+      shareRow("right part first (top-1)", ANSWERED, "high", top1),
+      shareRow("right part among the first three (top-3)", ANSWERED, "high", top3),
+      bareRow(`top-1, ${mean}`, ranking.macroTop1),
+      bareRow(`top-3, ${mean}`, ranking.macroTop3),
+      shareRow("answered instead of abstaining", "all washers", "high", answerRate),
+      shareRow("cause inside the 90 % list of parts", ANSWERED, "high", all.predictionSet.cover),
+      shareRow(
+        "character of the noise right",
+        "washers whose character is known",
+        "high",
+        all.characterRight,
+      ),
+      shareRow("called faulty", "washers in order", "low", all.normalCalledFaulty),
+      shareRow("part named", "sounds of no washer", "low", all.otherSoundsDiagnosed),
+      shareRow(
+        "drum speed within 1 %",
+        "washers whose speed is known",
+        "high",
+        all.speed.withinOnePercent,
+      ),
+      shareRow("drum speed within 1 %", SPINS, "high", spinSpeed.withinOnePercent),
+      shareRow(
+        "drum speed a half, a third, two or three times as high",
+        SPINS,
+        "low",
+        spinSpeed.octaveErrors,
+      ),
+      shareRow("drum speed answered", SPINS, "high", spinSpeed.answered),
+      shareRow(
+        "90 % interval holds the speed",
+        "of those, with an answer",
+        "high",
+        spinSpeed.intervalCover,
+      ),
     ],
   };
 }
 
-function sliceMarkup(name: string, slice: Readonly<Record<string, RankingScores>>): Markup {
+function sharesMarkup(evaluation: Evaluation): Markup {
+  const { meanSize } = evaluation.predictionSet;
+  return html`${dataTable(sharesTable(evaluation), "Shares")}${
+    Number.isNaN(meanSize)
+      ? null
+      : html`<p class="soft">
+          The 90 % list of parts names ${meanSize.toFixed(1)} parts on average: the shorter, the
+          better, as long as it holds the cause.
+        </p>`
+  }`;
+}
+
+/** Below this many cases a percentage says more than there is. */
+const COUNTS_BELOW = 20;
+
+const ofGroup = ({ value, hits, n }: Proportion): string => {
+  if (n === 0) return "–";
+  return n < COUNTS_BELOW ? `${hits} of ${n}` : `${percent(value, n)} of ${n}`;
+};
+
+const SLICE_NAMES: Readonly<Record<string, string>> = {
+  component: "true part",
+  phase: "phase",
+  machine: "kind of machine",
+  codec: "codec",
+  level: "level of the fault over the rest of the sound",
+};
+
+function sliceMarkup(key: string, slice: Readonly<Record<string, RankingScores>>): Markup {
+  const name = SLICE_NAMES[key] ?? key;
   const table = {
-    columns: [name, "top\u20111", "top\u20113", "answered", "cases"],
-    rows: Object.entries(slice).map(([key, { top1, top3, answerRate }]) => [
-      key,
-      percent(top1.value, top1.n),
-      percent(top3.value, top3.n),
-      percent(answerRate.value, answerRate.n),
-      String(answerRate.n),
+    columns: [name, "top\u20111", "top\u20113", "answered"],
+    rows: Object.entries(slice).map(([value, { top1, top3, answerRate }]) => [
+      value,
+      ofGroup(top1),
+      ofGroup(top3),
+      ofGroup(answerRate),
     ]),
   };
   return html`<h3>By ${name}</h3>
     ${dataTable(table, `Shares by ${name}`)}`;
 }
 
-function reliabilityFigure({ calibration }: Evaluation): Markup {
+function reliabilityFigure({ calibration, areaUnderRisk }: Evaluation): Markup {
   if (calibration === null)
     return html`<p class="soft">
       No recording was answered, so there is nothing to set against the claims.
     </p>`;
   const points = calibration.bins.map((bin) => {
-    const { low, high } = proportion(Math.round(bin.right * bin.n), bin.n);
+    const { low, high } = intervalOf(proportion(Math.round(bin.right * bin.n), bin.n));
     return { ...bin, low, high };
   });
   const { ece, brier, n } = calibration;
@@ -76,10 +145,11 @@ function reliabilityFigure({ calibration }: Evaluation): Markup {
     title: "Can the chances be believed?",
     draw: (width) => reliabilityPicture(points, width),
     caption: html`Each dot is a group of answers with about the same claim; its line is the 95 %
-    interval of the share that was right, its size the number of answers. Mean distance from the
-    dashed line (expected calibration error, groups of equal size): ${ece.value.toFixed(3)}, 95 %
-    interval ${ece.low.toFixed(3)} to ${ece.high.toFixed(3)}. Brier score ${brier.toFixed(3)}. ${n}
-    answers.`,
+    interval of the share that was right, its size the number of answers. A dot above the dashed
+    line: right more often than claimed; below: less often. Mean distance from the line (expected
+    calibration error, groups of equal size): ${ece.value.toFixed(3)}, 95 % interval
+    ${ece.low.toFixed(3)} to ${ece.high.toFixed(3)}. Brier score ${brier.toFixed(3)}, area under the
+    risk-coverage curve ${areaUnderRisk.toFixed(3)}; of all three 0 is perfect. ${n} answers.`,
     table: {
       columns: ["claimed", "right", "95 % interval", "answers"],
       rows: points.map(({ claimed, right, low, high, n: count }) => [
@@ -105,31 +175,52 @@ const confusionFigure = (id: string, title: string, confusion: Confusion): Marku
     },
   });
 
+/** What the program was told, and what could not be scored. */
+export interface EvaluationTold {
+  readonly tell?: "machine-and-phase" | "nothing";
+  /** Recordings that could not be scored. @defaultValue 0 */
+  readonly failed?: number;
+}
+
+const TOLD = {
+  "machine-and-phase": "The program was told the kind of machine and the phase.",
+  nothing: "The program was told nothing but the recording.",
+} as const;
+
+function circumstances({ tell, failed = 0 }: EvaluationTold): string {
+  const left =
+    failed === 0
+      ? ""
+      : ` ${failed} ${failed === 1 ? "recording" : "recordings"} could not be scored and ${failed === 1 ? "is" : "are"} not counted.`;
+  return `${tell === undefined ? "" : TOLD[tell]}${left}`.trim();
+}
+
 function headline({ ranking: { top1, top3 } }: Evaluation): string {
   if (top1.n === 0) return "No recording was answered";
   return `${percent(top1.value, top1.n)} right first, ${percent(top3.value, top3.n)} among the first three`;
 }
 
 /** An evaluation as one self-contained HTML file. */
-export function evaluationPage(evaluation: Evaluation): string {
+export function evaluationPage(evaluation: Evaluation, told: EvaluationTold = {}): string {
+  const how = circumstances(told);
   const { top1, top3, answerRate } = evaluation.ranking;
   const sections: PageSection[] = [
     {
       id: "shares",
       title: "Shares",
       lead: "Each with its 95 % interval (Wilson) and the number of cases it stands on.",
-      body: dataTable(sharesTable(evaluation), "Shares"),
+      body: sharesMarkup(evaluation),
     },
     {
       id: "claims",
       title: "Claims",
-      lead: "Whether 70 in 100 means 70 in 100.",
+      lead: "Whether a chance of 70 in 100 is right 70 times in 100.",
       body: reliabilityFigure(evaluation),
     },
     {
       id: "mistakes",
       title: "Mistakes",
-      lead: "What is taken for what.",
+      lead: "What is taken for what: parts and characters by the names that truth files use.",
       body: html`${confusionFigure("parts", "Parts", evaluation.components)}${confusionFigure(
         "characters",
         "Character of the sound",
@@ -139,7 +230,7 @@ export function evaluationPage(evaluation: Evaluation): string {
     {
       id: "slices",
       title: "By group",
-      lead: "The same shares, by what the recordings differ in.",
+      lead: "The same shares, by what the recordings differ in. Few cases are counted, not turned into percent; top-1 and top-3 are of those that were answered.",
       body: html`${Object.entries(evaluation.slices).map(([name, slice]) => sliceMarkup(name, slice))}`,
       foldable: true,
     },
@@ -152,7 +243,8 @@ export function evaluationPage(evaluation: Evaluation): string {
         Of ${top1.n} answered recordings; 95 % intervals ${interval(top1)} and ${interval(top3)}.
         The program answered ${percent(answerRate.value, answerRate.n)} of the washers and abstained
         from the rest.
-      </p>`,
+      </p>
+      ${how === "" ? null : html`<p>${how}</p>`}`,
     sections,
     footer: html`<p>Shares hold for the recordings they were measured on, and for no others.</p>`,
   });

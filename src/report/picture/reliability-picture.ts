@@ -41,6 +41,6 @@ export function reliabilityPicture(points: readonly ReliabilityPoint[], width: n
   return drawing(
     frame,
     `Claimed chance of the top answer against the share that was right, in ${points.length} groups; the table below lists them.`,
-    html`${leftAxis(y, frame, { unit: "right, %", ticks, format: percent })}${bottomAxis(x, frame, { unit: "claimed chance, %", ticks, format: percent })}${rule([x(0), y(0)], [x(1), y(1)], "ideal")}${label(x(0.9), y(0.95), "claims hold on this line", { anchor: "end", name: "note" })}${marks}`,
+    html`${leftAxis(y, frame, { unit: "right, %", ticks, format: percent })}${bottomAxis(x, frame, { unit: "claimed chance, %", ticks, format: percent })}${rule([x(0), y(0)], [x(1), y(1)], "ideal")}${label(x(0.98), y(0.03), "dashed: claims hold", { anchor: "end", name: "note" })}${marks}`,
   );
 }
