@@ -41,7 +41,7 @@ const spin = synthesizeClip({
   machine: MACHINE,
   phase: "spin",
   faults: ["rotor-stator"],
-  durationSeconds: 14,
+  durationSeconds: 9,
   faultToBackgroundDb: 10,
   drumRpm: 900,
   phone: { noiseSuppressionDb: 0, gainControl: null, clippingDb: null },
@@ -95,8 +95,7 @@ describe("the answer to one spin", () => {
   });
 
   it("does not change with gain or polarity", () => {
-    expectSame(answerTo(mapped((value) => 0.11 * value)), 0.02);
-    expectSame(answerTo(mapped((value) => -value)), 0.02);
+    expectSame(answerTo(mapped((value) => -0.11 * value)), 0.02);
   });
 
   it("keeps the speed and the true part in front under another microphone's colour", () => {
