@@ -1,5 +1,6 @@
 import { percent } from "../foundation/chance-words.js";
 import { isStopUse } from "../inspection/cautions.js";
+import { partInSentence } from "../diagnosis/part-words.js";
 import { COMPONENT_NAMES } from "../diagnosis/data/component-names.data.js";
 import type {
   AdvisedCheck,
@@ -98,7 +99,13 @@ function stepLines(answer: NextStep, width: number): string[] {
     return [...head, ...below(check.text, 0, width), ...outcomeLines(check, width)];
   });
   const more = nextChecks.length - SHOWN_STEPS;
-  return more > 0 ? [...steps, ...labelled("", `and ${more} more checks`, width)] : steps;
+  const notes = [
+    more > 0 ? `And ${more} more ${more === 1 ? "check" : "checks"}.` : "",
+    nextChecks.length > FULL_STEPS
+      ? `How the checks from step ${FULL_STEPS + 1} on are done and turn out is told when they come next; --html shows all at once.`
+      : "",
+  ].filter((text) => text !== "");
+  return [...steps, ...(notes.length > 0 ? labelled("", notes.join(" "), width) : [])];
 }
 
 function headline(answer: NextStep): string {
@@ -118,8 +125,8 @@ function separatingLines(answer: NextStep, width: number): string[] {
   const { separating } = answer;
   const step = laterSeparatingStep(answer);
   if (separating === null || step === null) return [];
-  const [a, b] = separating.between;
-  const text = `cheap looks come first; step ${step}, ${separating.check}, is what tells ${COMPONENT_NAMES[a]} and ${COMPONENT_NAMES[b]} apart.`;
+  const [a, b] = separating.between.map(partInSentence);
+  const text = `cheap looks come first; step ${step}, ${separating.check}, is what tells ${a} from ${b}.`;
   return labelled("Order", text, width);
 }
 

@@ -84,7 +84,7 @@ function shareWords({ share, slidingLimit, fiftyPercent }: Economy): string {
   const said = ` = ${span(100 * share.low, 100 * share.high)} % of a new machine`;
   if (slidingLimit === null || fiftyPercent === null) return said;
   const [low, high] = fiftyPercent;
-  const fifty = low === high ? low : `${low} to ${high}, as the range goes`;
+  const fifty = low === high ? low : `anything from ${low} to ${high} over that range`;
   return `${said}; the 50 % rule says ${fifty}`;
 }
 

@@ -83,7 +83,9 @@ describe("a plan that has found the part", () => {
 
   it("says how the check is done that is left before a price, and what to mind", () => {
     expect(answer.stop).toMatchObject({ reason: "found" });
-    expect(answer.stop!.text).toMatch(/unplugged: on a belt drive: take the belt off .*belt-off/);
+    expect(answer.stop!.text).toMatch(
+      /unplugged\. On a belt drive: take the belt off .*\(belt-off-spin\)\. On a direct/,
+    );
     const told = answer.cautions.join(" ");
     for (const rule of [/Pull the plug/, /pinch/, /two people/]) expect(told).toMatch(rule);
   });

@@ -180,7 +180,7 @@ describe("next-check", () => {
   it("says on the screen why the cheap test comes before the one that decides", () => {
     const screen = nextCheckText(step(belted), { width: 1000 });
     expect(screen).toMatch(
-      /Order +cheap looks come first; step \d, belt-off-spin, is what tells drum bearing and drive belt apart/,
+      /Order +cheap looks come first; step \d, belt-off-spin, is what tells the drum bearing from the drive belt/,
     );
   });
 

@@ -13,9 +13,9 @@ export interface StopFacts {
   readonly safeToRun: boolean;
 }
 
-/** "take the belt off and push the drum by hand (belt-off-spin)" */
+/** "Take the belt off and push the drum by hand (belt-off-spin)." */
 const testWords = ({ check, how }: StopFacts["beforeQuote"][number]): string =>
-  `${how.charAt(0).toLowerCase()}${how.slice(1).replace(/\.$/, "")} (${check})`;
+  `${how.replace(/\.$/, "")} (${check}).`;
 
 /** Who goes on, or how; nobody is asked to run a machine that must not run. */
 function afterwards(reason: StopReason, { audience, safeToRun }: StopFacts): string {
@@ -41,7 +41,7 @@ export function stopText(reason: StopReason, facts: StopFacts): string {
     case "found":
       return beforeQuote.length === 0
         ? `Stop here: ${part}, found by hand. No further check is worth its minutes.`
-        : `Stop searching: ${part}, found by hand. Before a price is said of it one check is left, unplugged: ${beforeQuote.map(testWords).join("; or ")}.`;
+        : `Stop searching: ${part}, found by hand. Before a price is said of it one check is left, unplugged. ${beforeQuote.map(testWords).join(" ")}`;
     case "in-order":
       return `Stop here: very likely a sound the machine should make (${chanceInWords(first.probability)}). Sell no part.`;
     case "settled":

@@ -1,5 +1,6 @@
 import { hundredInWords, percent } from "../../foundation/chance-words.js";
 import type { CheckOutlook, OutcomeOutlook } from "../../answer/check-outlook.js";
+import { partInSentence } from "../../diagnosis/part-words.js";
 import { TEST_CAUTIONS } from "../../inspection/data/access.data.js";
 import type {
   AdvisedCheck,
@@ -50,8 +51,10 @@ function then({ chance, parts, next, stop }: OutcomeOutlook, earlier: readonly s
   const goOn = stop === null && next !== null ? next : null;
   // Who reads a later step has done the earlier ones: they do not come next again.
   const done = goOn !== null && earlier.includes(goOn);
-  const after = done ? "" : `; next: ${goOn === null ? "stop here" : lower(checkTitle(goOn))}`;
-  return `In ${hundredInWords(chance)} of 100 such cases. Then first: ${partName(first.component)}, ${percent(first.probability)}${after}.`;
+  const after = done
+    ? ""
+    : `; ${goOn === null ? "the search ends here" : `next: ${lower(checkTitle(goOn))}`}`;
+  return `In ${hundredInWords(chance)} of 100 such cases. Likeliest then: ${partName(first.component)}, ${percent(first.probability)}${after}.`;
 }
 
 function outcomesList(
@@ -185,8 +188,8 @@ function orderWords(answer: NextStep): string | null {
   const { separating } = answer;
   const step = laterSeparatingStep(answer);
   if (separating === null || step === null) return null;
-  const [a, b] = separating.between.map(partName);
-  return `Cheap looks come first; step ${step} is what tells ${a} and ${b} apart.`;
+  const [a, b] = separating.between.map(partInSentence);
+  return `Cheap looks come first; step ${step} is what tells ${a} from ${b}.`;
 }
 
 /** The checks in order, with what each needs and what its outcomes mean. */

@@ -1,5 +1,6 @@
 import { percent } from "../../foundation/chance-words.js";
 import type { NextStep } from "../../inspection/next-step/next-step-answer.js";
+import { partInSentence } from "../../diagnosis/part-words.js";
 import { planPicture, type PlanPoint } from "../picture/plan-picture.js";
 import { checkTitle } from "./check-titles.js";
 import { dataTable, figure } from "./figure.js";
@@ -50,10 +51,10 @@ function planFigure(answer: NextStep): Markup | null {
 
 function separatingWords({ separating, nextChecks }: NextStep): string | null {
   if (separating === null) return null;
-  const [a, b] = separating.between;
+  const [a, b] = separating.between.map(partInSentence);
   const place = nextChecks.findIndex(({ check }) => check === separating.check);
   const step = place < 0 ? "" : `, step ${place + 1} of the plan`;
-  return `${capital(partName(a))} and ${partName(b)} are best told apart by “${checkTitle(separating.check)}”${step}.`;
+  return `${capital(a!)} and ${b} are best told apart by “${checkTitle(separating.check)}”${step}.`;
 }
 
 const nats = (value: number): string =>
