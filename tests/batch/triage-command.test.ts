@@ -25,7 +25,9 @@ let main = "";
 let line: CommandLine;
 let folder = "";
 
-const run = (...args: string[]): Promise<Ran> => line.run(folder, "triage", ...args);
+/** One worker unless more are asked for, since each has to load the program first. */
+const run = (...args: string[]): Promise<Ran> =>
+  line.run(folder, "triage", ...(args.includes("--workers") ? [] : ["--workers", "1"]), ...args);
 
 const start = (...args: string[]): ChildProcess =>
   spawn(process.execPath, [main, "triage", ...args], { cwd: folder, stdio: "ignore" });
@@ -103,7 +105,14 @@ describe("washer-noise triage", () => {
       join(folder, "intake.csv"),
       "file;ticket;age;complaint;agent\r\nc3.wav;T-3;x;no burning smell;Ann\r\nbroken.m4a;=cmd();3;It smells burnt;@Bob\r\n",
     );
-    const { status, stdout, stderr } = await run("inbox", "--intake", "intake.csv", "--csv");
+    const { status, stdout, stderr } = await run(
+      "inbox",
+      "--intake",
+      "intake.csv",
+      "--csv",
+      "--workers",
+      "2",
+    );
     expect(status).toBe(1);
     expect(stderr).toContain("row 2, column age: must be a number from 0 to 60 years");
     const lines = stdout.trim().split("\r\n");

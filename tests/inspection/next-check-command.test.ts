@@ -43,10 +43,10 @@ const job: Job = {
   ],
 };
 
-/** Three seconds of noise: quick to listen to, whatever it is taken for. */
+/** Half a second of noise: quick to listen to, whatever it is taken for. */
 function shortNoise(seed: number): Uint8Array {
   const random = createRandom(seed);
-  const samples = Float32Array.from({ length: 3 * 16_000 }, () => 0.1 * random.normal());
+  const samples = Float32Array.from({ length: 8000 }, () => 0.1 * random.normal());
   return wavBytes(samples, 16_000);
 }
 

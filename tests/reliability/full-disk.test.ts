@@ -45,7 +45,7 @@ beforeAll(() => {
   line = openCommandLine(main);
   compileClosure("src/batch/triage/triage-worker.ts", compiled);
   const random = createRandom(5);
-  const samples = Float32Array.from({ length: 16_000 }, () => 0.1 * random.normal());
+  const samples = Float32Array.from({ length: 4000 }, () => 0.1 * random.normal());
   writeFileSync(join(compiled, "clip.wav"), wavBytes(samples, 16_000));
 }, 60_000);
 

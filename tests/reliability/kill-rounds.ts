@@ -3,6 +3,7 @@ import { existsSync, mkdirSync, readFileSync, watch, writeFileSync } from "node:
 import { join } from "node:path";
 import { setImmediate as turn } from "node:timers/promises";
 import { createRandom, type Random } from "../../src/foundation/random.js";
+import { emptyJob, jobText, type Job } from "../../src/inspection/job/job.js";
 import { parseJobText } from "../../src/inspection/job/parse-job.js";
 import type { TriageRow } from "../../src/answer/triage-row.js";
 import { wavBytes } from "../../src/synthesis/wav-bytes.js";
@@ -135,15 +136,10 @@ function checkJob(before: string, after: string): string | null {
   }
 }
 
-async function startJob({ main, folder, seed }: KillPlan): Promise<void> {
-  const random = createRandom(seed);
-  for (let i = 0; i < 3; i++) writeFileSync(join(folder, `c${i}.wav`), noise(random));
-  await ended(run(main, folder, ["diagnose", "c0.wav", "--job", JOB]));
-}
-
-/** Kills `diagnose --job`, which adds one of three recordings each time. */
+/** Kills `diagnose --job`, which adds one of three recordings each time; the first run starts the job. */
 export async function killDiagnose(plan: KillPlan): Promise<KillResult> {
-  await startJob(plan);
+  const random = createRandom(plan.seed);
+  for (let i = 0; i < 3; i++) writeFileSync(join(plan.folder, `c${i}.wav`), noise(random));
   return killRounds(plan, {
     file: JOB,
     args: (round) => ["diagnose", `c${round % 3}.wav`, "--age", `${round % 50}`, "--job", JOB],
@@ -153,7 +149,22 @@ export async function killDiagnose(plan: KillPlan): Promise<KillResult> {
 
 /** Kills `next-check`, which adds a finding each time. */
 export async function killNextCheck(plan: KillPlan): Promise<KillResult> {
-  await startJob(plan);
+  const components = [
+    { component: "drum-bearing", probability: 0.6 },
+    { component: "drive-belt", probability: 0.4 },
+  ] satisfies NonNullable<Job["diagnosis"]>["components"];
+  const job: Job = {
+    ...emptyJob(),
+    machine: { id: "front-load-belt-universal" },
+    recordings: [{ file: "c0.wav", sha256: "0f".repeat(32), phase: "spin", durationSeconds: 9 }],
+    diagnosis: {
+      at: "2026-03-01T09:30:00Z",
+      verdict: { label: "shortlist", text: "Between bearing and belt." },
+      character: "grinding",
+      components,
+    },
+  };
+  writeFileSync(join(plan.folder, JOB), jobText(job));
   return killRounds(plan, {
     file: JOB,
     args: () => ["next-check", JOB, "--found", "drum-rock=fail"],
