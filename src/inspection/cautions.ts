@@ -39,13 +39,8 @@ export const cautionIdsOfPart = (part: Component): TestCautionId[] =>
     ({ withChecks = [] }) => withChecks,
   );
 
-function warningsOf(
-  checks: readonly Pick<NextCheck, "check">[],
-  axis: Axis | null,
-): TestCautionId[] {
-  const tests = HAND_TESTS.filter((test) => checks.some(({ check }) => check === test.check));
-  return tests.flatMap((test) => cautionsOfTest(test, axis));
-}
+const testsOf = (checks: readonly Pick<NextCheck, "check">[]): HandTest[] =>
+  HAND_TESTS.filter((test) => checks.some(({ check }) => check === test.check));
 
 const isGeneral = ({ components, withChecks }: CautionRow): boolean =>
   components.length === 0 && withChecks === undefined;
@@ -53,7 +48,7 @@ const isGeneral = ({ components, withChecks }: CautionRow): boolean =>
 /**
  * Warnings that belong to the likely parts and to the checks advised, stop-use first, then the general ones,
  * no sentence twice; those of work on a part only where a part is named, those of a running machine where
- * another recording is asked for. They defer to local rules and licensed people.
+ * another recording, or a check that runs it, is asked for. They defer to local rules and licensed people.
  */
 export function cautionsFor(
   components: readonly PartChance[],
@@ -65,18 +60,21 @@ export function cautionsFor(
   const likely = components
     .filter((row) => named && row.probability >= CAUTION_FROM)
     .map((r) => r.component);
-  const warned = warningsOf(checks, axisOfParts(components.map((row) => row.component)));
+  const tests = testsOf(checks);
+  const axis = axisOfParts(components.map((row) => row.component));
+  const warned = tests.flatMap((test) => cautionsOfTest(test, axis));
   const special = CAUTIONS.filter(
     (row) =>
       row.components.some((c) => likely.includes(c)) ||
       row.withChecks?.some((id) => warned.includes(id)),
   );
   const again = verdict === "record-again";
+  const runs = again || tests.some(({ power }) => power === "covers-on");
   return [
     ...new Set([
       ...stopUseFor(components),
       ...(again && unsafeToSpin(components) ? [RECORDING_WAITS.text] : []),
-      ...(again ? runAgainCautions() : []),
+      ...(runs ? runAgainCautions() : []),
       ...[...CAUTIONS.filter(isGeneral), ...special].map((row) => row.text),
     ]),
   ];

@@ -33,6 +33,7 @@ const spread = ({ value, low, high }: Spread): string =>
 
 function figures(value: number, unit: string): string {
   const size = Math.abs(value);
+  if (size >= 100) return value.toFixed(0);
   if (unit === "dB") return value.toFixed(1);
   return size >= 0.1 || size === 0 ? value.toFixed(2) : value.toPrecision(1);
 }
@@ -71,7 +72,7 @@ export function comparisonText(answer: ComparisonAnswer, width = 100): string {
   const lines = [`${verdict[0]!.toUpperCase()}${verdict.slice(1)}.`, ...wrap(text, width, ""), ""];
   for (const [i, { file, phase, drumRpm }] of recordings.entries()) {
     const speed = drumRpm === null ? "drum speed not heard" : `drum ${Math.round(drumRpm)} rpm`;
-    const row = `${i === 0 ? "Before:" : "After:"} ${showControls(file)}, ${phase}, ${speed}`;
+    const row = `${i === 0 ? "Before:" : "After:"} ${showControls(file)}, ${phase === "unknown" ? "phase not known" : phase}, ${speed}`;
     lines.push(...wrap(row, width, "  "));
   }
   lines.push(...wrap(`Part: ${COMPONENT_NAMES[component]} (${WHO[componentFrom]})`, width, "  "));

@@ -75,7 +75,7 @@ export function triageText(
   const bold = (text: string): string => (color ? `\u001b[1m${text}\u001b[22m` : text);
   const noun = rows.length === 1 ? "recording" : "recordings";
   const lines = [
-    `${rows.length} ${noun}: ${countWords(rows)}`,
+    ...wrap(`${rows.length} ${noun}: ${countWords(rows)}`, width),
     ...triageGroups(rows).flatMap((group) => [
       "",
       bold(`${group.title} (${group.rows.length})`),

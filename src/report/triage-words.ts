@@ -1,8 +1,11 @@
 import { percent } from "../foundation/chance-words.js";
 import type { LikelyPart, TriageSummary } from "../answer/triage-summary.js";
 import { COMPONENT_NAMES } from "../diagnosis/data/component-names.data.js";
-import { runAgainCautions } from "../inspection/cautions.js";
-import { HOW_TO_RECORD, type ActionLabel } from "../inspection/urgency/urgency-action.js";
+import {
+  HOW_TO_RECORD,
+  WHILE_IT_RUNS,
+  type ActionLabel,
+} from "../inspection/urgency/urgency-action.js";
 import type { UrgencyLabel } from "../inspection/urgency/urgency.js";
 
 export const URGENCY_WORDS: Readonly<Record<UrgencyLabel, string>> = {
@@ -28,15 +31,24 @@ export const VERDICT_WORDS: Readonly<Record<TriageSummary["verdict"], string>> =
   failure: "not readable",
 };
 
-/** What to send with every wish for another recording; null where none is wished for. */
-export const recordingCautions = (rows: readonly TriageSummary[]): string | null =>
-  rows.some(({ action }) => action.label === "another-recording")
-    ? `What to send with each wish for a recording: ${HOW_TO_RECORD} Then say: ${runAgainCautions().join(" ")}`
-    : null;
+/** What is told once with the list, in place of every row that ends with it. */
+const ENDINGS = [HOW_TO_RECORD, WHILE_IT_RUNS];
 
-/** What to do; how to record stands once with the list, not in every row. */
-export const toDoWords = ({ action: { text } }: TriageSummary): string =>
-  text.endsWith(HOW_TO_RECORD) ? text.slice(0, -HOW_TO_RECORD.length).trim() : text;
+/** What to do; how to record, and what to mind while the machine runs, stand once with the list. */
+export function toDoWords({ action: { text } }: TriageSummary): string {
+  const ending = ENDINGS.find((one) => text.endsWith(one));
+  return ending === undefined ? text : text.slice(0, -ending.length).trim();
+}
+
+/** What to send with wishes for recordings and with checks that run the machine; null where there are none. */
+export function recordingCautions(rows: readonly TriageSummary[]): string | null {
+  const records = rows.some(({ action }) => action.label === "another-recording");
+  const runs = records || rows.some(({ action }) => action.text.endsWith(WHILE_IT_RUNS));
+  const send = `What to send with each wish for a recording: ${HOW_TO_RECORD} `;
+  return runs
+    ? `${records ? send : ""}To whoever runs the machine for a recording or a check say: ${WHILE_IT_RUNS}`
+    : null;
+}
 
 export const partWords = ({ component, condition, probability }: LikelyPart): string =>
   `${COMPONENT_NAMES[component]}${condition === null ? "" : ` (${condition})`} ${percent(probability)}`;

@@ -6,6 +6,7 @@ import { nextStep } from "../../src/inspection/next-step/next-step.js";
 import { stopText } from "../../src/inspection/next-step/next-step-wording.js";
 import { nextChecksFor } from "../../src/inspection/next-checks.js";
 import type { PartChance } from "../../src/inspection/checks/weigh-findings.js";
+import { actionFor } from "../../src/inspection/urgency/urgency-action.js";
 import { washerById } from "../../src/machine/washers.js";
 import type { Component, MachineId } from "../../src/machine/words.js";
 
@@ -47,6 +48,27 @@ describe("warnings of a diagnosis", () => {
     }
     // A front loader is not tipped for it.
     expect(told).not.toMatch(/tipping/);
+  });
+});
+
+describe("a check for which the machine runs", () => {
+  it("comes with what to mind while it runs, for the customer and on the support desk", () => {
+    const pump: readonly PartChance[] = [
+      { component: "drain-pump", probability: 0.45 },
+      { component: "motor-bearing", probability: 0.3 },
+      { component: "normal", probability: 0.01 },
+    ];
+    const checks = [{ check: "drain-only" }];
+    expect(cautionsFor(pump, "shortlist", checks).join(" ")).toMatch(/While it runs: stand clear/);
+    const action = actionFor({
+      components: pump,
+      verdict: { label: "shortlist", text: "In question." },
+      nextChecks: [],
+      washer: washerById("front-load-belt-universal"),
+      urgency: { label: "routine", reasons: [] },
+    });
+    expect(action.label).toBe("customer-check");
+    expect(action.text).toMatch(/While it runs: stand clear.*burning smell/);
   });
 });
 

@@ -1,6 +1,6 @@
 import { namesPart, type Component, type Verdict } from "../../machine/words.js";
 import type { Washer } from "../../machine/profile.js";
-import { unsafeToSpin } from "../cautions.js";
+import { runAgainCautions, unsafeToSpin } from "../cautions.js";
 import type { HandTest } from "../checks/hand-test.js";
 import { pointsOf } from "../checks/hand-tests.js";
 import { mayDo, testsForWasher } from "../checks/machine-fit.js";
@@ -34,6 +34,9 @@ export interface ActionInput {
 /** What stands at the end of every wish for another recording. */
 export const HOW_TO_RECORD =
   "Lay the phone on a folded towel half a metre from the machine, not on it; nobody speaks; record 20 seconds or more from the start of the noisy part of the programme, say which part of it that is and which kind of machine, and send the file itself, not a voice note.";
+
+/** What stands at the end of every check for which a customer runs the machine. */
+export const WHILE_IT_RUNS = runAgainCautions().join(" ");
 
 const STOP =
   "Tell the customer now to stop using the machine and to pull the plug if it can be reached dry.";
@@ -129,9 +132,10 @@ export function actionFor(input: ActionInput): Action {
   }
   const check = decidingCheck(input);
   if (!check) return technician(input);
+  const asked = `Ask the customer: ${testInWords(check, { customer: true })}`;
   return {
     label: "customer-check",
-    text: `Ask the customer: ${testInWords(check, { customer: true })}`,
+    text: check.power === "covers-on" ? `${asked} ${WHILE_IT_RUNS}` : asked,
     parts: [],
   };
 }

@@ -77,7 +77,7 @@ export function recordingsTable({ recordings }: Pick<ComparisonAnswer, "recordin
   const rows = recordings.map(({ file, phase, drumRpm, sha256 }, i) => [
     i === 0 ? "before" : "after",
     outside(file),
-    phase,
+    phase === "unknown" ? "not known" : phase,
     drumRpm === null ? "not heard" : `${Math.round(drumRpm)} rpm`,
     html`<span class="name">${sha256}</span>`,
   ]);
