@@ -174,8 +174,10 @@ export function benchSound(clip: BenchClip): Float64Array {
 
 export const benchRecording = (samples: ArrayLike<number>, codec = "wav, PCM"): Recording => {
   const seconds = samples.length / BENCH_RATE_HZ;
+  const quiet = new Float32Array(samples.length);
+  for (let i = 0; i < quiet.length; i++) quiet[i] = samples[i]! * 0.02;
   return {
-    samples: Float32Array.from(samples, (v) => v * 0.02),
+    samples: quiet,
     sampleRateHz: BENCH_RATE_HZ,
     durationSeconds: seconds,
     channels: 1,

@@ -4,8 +4,11 @@ import { assessRecording } from "../../src/recording/assess.js";
 import type { Recording } from "../../src/recording/recording.js";
 
 /** A sound as a function of the sample index. */
-export const sound = (seconds: number, rate: number, at: (i: number) => number): Float32Array =>
-  Float32Array.from({ length: Math.round(seconds * rate) }, (_, i) => at(i));
+export function sound(seconds: number, rate: number, at: (i: number) => number): Float32Array {
+  const out = new Float32Array(Math.round(seconds * rate));
+  for (let i = 0; i < out.length; i++) out[i] = at(i);
+  return out;
+}
 
 export const assess = (
   channels: Float32Array | readonly Float32Array[],
@@ -43,6 +46,21 @@ export interface WasherOptions {
   readonly whine?: number;
 }
 
+/** Σ gain/h sin(hφ) for h = 1 to count, by sin((h+1)φ) = 2 cos φ sin(hφ) - sin((h-1)φ). */
+function harmonics(angle: number, count: number, gain: number): number {
+  const twice = 2 * Math.cos(angle);
+  let before = 0;
+  let now = Math.sin(angle);
+  let sum = 0;
+  for (let h = 1; h <= count; h++) {
+    sum += (gain / h) * now;
+    const next = twice * now - before;
+    before = now;
+    now = next;
+  }
+  return sum;
+}
+
 /**
  * A plain washer: roar swelling once a turn, 100 Hz hum with two harmonics, whine, a knock each turn. The
  * roar's level follows the speed. Rms about 0.05.
@@ -64,9 +82,8 @@ export function washer(options: WasherOptions = {}): Float32Array {
     smooth += 0.5 * (random.normal() - smooth);
     const loud = 0.2 + speed / 10;
     let x = loud * smooth * (1 + 0.4 * Math.cos(2 * Math.PI * turns));
-    for (let h = 1; h <= 5; h++)
-      x += (whine * loud * Math.sin(2 * Math.PI * 9 * h * turns + h)) / h;
-    for (let h = 1; h <= 3; h++) x += (0.3 / h) * Math.sin(2 * Math.PI * 100 * h * t);
+    if (whine > 0) x += harmonics(2 * Math.PI * 9 * turns + 1, 5, whine * loud);
+    x += harmonics(2 * Math.PI * 100 * t, 3, 0.3);
     if (age < 0.6) {
       x += knock * Math.exp(-age / 0.04) * Math.sin(2 * Math.PI * 140 * age);
       x += 0.5 * knock * Math.exp(-age / 0.008) * random.normal();
