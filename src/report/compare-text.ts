@@ -2,6 +2,7 @@ import { runAgainCautions } from "../inspection/cautions.js";
 import { isOneRecording, type ComparisonAnswer } from "../answer/compare-recordings.js";
 import type { ComparedFeature, ComparisonVerdict, Spread } from "../comparison/comparison.js";
 import { COMPONENT_NAMES } from "../diagnosis/data/component-names.data.js";
+import { comparedFigure } from "./compared-figure.js";
 import { showControls, wrap } from "./lines.js";
 
 const NEXT: Readonly<Record<ComparisonVerdict, string>> = {
@@ -31,12 +32,8 @@ const signed = (value: number): string => `${value >= 0 ? "+" : "-"}${Math.abs(v
 const spread = ({ value, low, high }: Spread): string =>
   `${signed(value)} (90 % ${signed(low)} to ${signed(high)})`;
 
-function figures(value: number, unit: string): string {
-  const size = Math.abs(value);
-  if (size >= 100) return value.toFixed(0);
-  if (unit === "dB") return value.toFixed(1);
-  return size >= 0.1 || size === 0 ? value.toFixed(2) : value.toPrecision(1);
-}
+const figures = (value: number, unit: string): string =>
+  comparedFigure(value, unit, unit === "dB" ? 1 : 2);
 
 /** Units that a reader does not miss. */
 const PLAIN = new Set(["ratio", "share"]);

@@ -68,6 +68,8 @@ export interface TriageGroup {
   readonly rows: readonly TriageSummary[];
 }
 
+const isWarned = ({ urgency }: TriageSummary): boolean => urgency.reasons.length > 0;
+
 /** Whether a row says nothing of its machine, and why. */
 function unknown({ verdict, urgency }: TriageSummary): "no-answer" | "not-used" | null {
   if (urgency.label !== "none") return null;
@@ -85,19 +87,27 @@ const GROUPS: readonly Omit<TriageGroup, "rows">[] = [
 ];
 
 /**
- * Rows by urgency, worst first; empty groups are left out. A recording without an answer says nothing of its
+ * Rows by urgency, worst first, in each group those with a warning; empty groups are left out. A recording without an answer says nothing of its
  * machine: unless its owner's words press, it does not stand with those of which nothing presses.
  */
 export const triageGroups = (rows: readonly TriageSummary[]): TriageGroup[] =>
   GROUPS.map((group) => ({
     ...group,
-    rows: rows.filter((row) => (unknown(row) ?? row.urgency.label) === group.id),
+    rows: rows
+      .filter((row) => (unknown(row) ?? row.urgency.label) === group.id)
+      .sort((a, b) => Number(isWarned(b)) - Number(isWarned(a))),
   })).filter((group) => group.rows.length > 0);
+
+/** How many of those without an answer come with a warning all the same. */
+function alsoWarned({ id, rows }: TriageGroup): string {
+  const warned = rows.filter(isWarned).length;
+  return id === "no-answer" && warned > 0 ? ` (${warned} with a warning to ask about first)` : "";
+}
 
 /** How many recordings there are of each group, in words: "3 to be stopped now, 12 in turn". */
 export const countWords = (rows: readonly TriageSummary[]): string =>
   triageGroups(rows)
-    .map((group) => `${group.rows.length} ${group.counted}`)
+    .map((group) => `${group.rows.length} ${group.counted}${alsoWarned(group)}`)
     .join(", ");
 
 /** The list in one line. What is said of stopping never denies a warning that stands below. */
@@ -105,7 +115,7 @@ export function triageHeadline(rows: readonly TriageSummary[]): string {
   const machines = (count: number): string => `${count} ${count === 1 ? "machine" : "machines"}`;
   const stop = rows.filter(({ urgency }) => urgency.label === "stop-use").length;
   if (stop > 0) return `${machines(stop)} to be stopped now`;
-  const warned = rows.filter(({ urgency }) => urgency.reasons.length > 0).length;
+  const warned = rows.filter(isWarned).length;
   if (warned > 0) return `${machines(warned)} may have to be stopped: ask first`;
   return rows.every((row) => unknown(row) !== null)
     ? "No machine could be judged"

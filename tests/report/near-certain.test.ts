@@ -4,6 +4,7 @@ import { emptyJob, type Job } from "../../src/inspection/job/job.js";
 import { nextStep } from "../../src/inspection/next-step/next-step.js";
 import { visitOfJob } from "../../src/inspection/parts/visit-of-job.js";
 import { washerById } from "../../src/machine/washers.js";
+import { comparedFigure } from "../../src/report/compared-figure.js";
 import { nextCheckPage } from "../../src/report/html/next-check-page.js";
 import { nextCheckText } from "../../src/report/next-check-text.js";
 import { rankingPicture } from "../../src/report/picture/ranking-picture.js";
@@ -92,5 +93,15 @@ describe("a chance that is nearly, not quite, certain", () => {
     const drawn = rankingPicture(bars, 600, { size: 1, cover: 0.998 }).source;
     expect(drawn).toContain("in over 99 of 100 cases");
     expect(drawn).not.toMatch(CERTAIN);
+  });
+
+  it("is not rounded onto its end in a comparison either", () => {
+    expect(comparedFigure(0.997, "share")).toBe(">0.99");
+    expect(comparedFigure(3e-11, "p")).toBe("<0.001");
+    expect(comparedFigure(1, "share")).toBe("1.00");
+    expect(comparedFigure(0, "p")).toBe("0.00");
+    // A ratio may well be one; large figures need no digits behind the point.
+    expect(comparedFigure(0.999, "ratio")).toBe("1.00");
+    expect(comparedFigure(2326.75, "Hz")).toBe("2327");
   });
 });

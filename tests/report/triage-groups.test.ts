@@ -72,6 +72,18 @@ describe("a list with a warning that hangs on a question", () => {
     expect(triagePage([rows[2]!])).toMatch(/<h1>No machine could be judged</);
   });
 
+  it("comes before the others also where the recording has no answer, and is counted", () => {
+    const calm = row("a.m4a", "record-again", "none");
+    const unclear = {
+      ...calm,
+      file: "b.m4a",
+      urgency: { label: "none" as const, reasons: [reason] },
+    };
+    const page = triagePage([calm, unclear]);
+    expect(page.indexOf("b.m4a")).toBeLessThan(page.indexOf("a.m4a"));
+    expect(page).toContain("2 to be recorded again (1 with a warning to ask about first)");
+  });
+
   it("tells the agent on the screen what to ask", () => {
     expect(triageText([asked], { width: 200 })).toContain(`! ${reason}`);
   });

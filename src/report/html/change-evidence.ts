@@ -1,6 +1,7 @@
 import type { ComparisonAnswer } from "../../answer/compare-recordings.js";
 import type { ComparedFeature, Comparison } from "../../comparison/comparison.js";
 import { changePicture } from "../picture/change-picture.js";
+import { comparedFigure } from "../compared-figure.js";
 import { signed } from "../signed.js";
 import { dataTable, figure } from "./figure.js";
 import { html, outside, type Markup } from "./markup.js";
@@ -29,13 +30,6 @@ function oddsFigure({ gone, component }: Comparison): Markup | null {
   });
 }
 
-/** Three figures, no exponent. */
-function figures(value: number): string {
-  const size = Math.abs(value);
-  if (size >= 100) return value.toFixed(0);
-  return size < 0.01 ? value.toFixed(3) : value.toPrecision(3);
-}
-
 const changeWords = ({ before, after, change }: ComparedFeature): string =>
   change === null
     ? signed(after - before, 2)
@@ -45,8 +39,8 @@ const rowOf = (one: ComparedFeature) => {
   const { feature, meaning, unit, before, after, nats } = one;
   return [
     html`${meaning} <span class="name soft">${feature}</span>`,
-    figures(before),
-    figures(after),
+    comparedFigure(before, unit),
+    comparedFigure(after, unit),
     changeWords(one),
     unit,
     signed(nats),

@@ -6,7 +6,7 @@ import { confusionPicture } from "../picture/confusion-picture.js";
 import { reliabilityPicture } from "../picture/reliability-picture.js";
 import { dataTable, figure, type FigureTable } from "./figure.js";
 import { intervalOf } from "../share-interval.js";
-import { html, type Markup } from "./markup.js";
+import { html, type Markup, type Piece } from "./markup.js";
 import { page, type PageSection } from "./page.js";
 
 /** From this many cases on a tenth of a percent means something. */
@@ -22,50 +22,51 @@ const interval = (share: Proportion): string => {
   return n === 0 ? "–" : `${bare(low, n)} to ${bare(high, n)}\u00a0%`;
 };
 
-/** A figure: what it is, of which recordings, which way is better, and the share itself. */
-const shareRow = (name: string, of: string, better: "high" | "low", share: Proportion) => [
-  name,
-  of,
+/** What a figure is, of which recordings, and which way is better. */
+const figureName = (name: string, of: string, better: "high" | "low"): Markup =>
+  html`${name}<br /><span class="soft"
+      >${of}; the ${better === "high" ? "higher" : "lower"}, the better</span
+    >`;
+
+const shareRow = (name: string, of: string, better: "high" | "low", share: Proportion): Piece[] => [
+  figureName(name, of, better),
   percent(share.value, share.n),
   interval(share),
   String(share.n),
-  better,
 ];
 
-const ANSWERED = "answered washers";
-const SPINS = "washers in the spin whose speed is known";
+const ANSWERED = "of answered washers";
+const SPINS = "of washers in the spin whose speed is known";
 
 function sharesTable({ ranking, spinSpeed, ...all }: Evaluation): FigureTable {
   const { top1, top3, answerRate } = ranking;
   const mean = "mean over true parts, each counted once";
-  const bareRow = (name: string, share: number) => [
-    name,
-    ANSWERED,
+  const bareRow = (name: string, share: number): Piece[] => [
+    figureName(name, ANSWERED, "high"),
     percent(share, top1.n),
     "–",
     String(top1.n),
-    "high",
   ];
   return {
-    columns: ["figure", "of which recordings", "share", "95 % interval", "cases", "better"],
+    columns: ["figure", "share", "95 % interval", "cases"],
     rows: [
       shareRow("right part first (top-1)", ANSWERED, "high", top1),
       shareRow("right part among the first three (top-3)", ANSWERED, "high", top3),
       bareRow(`top-1, ${mean}`, ranking.macroTop1),
       bareRow(`top-3, ${mean}`, ranking.macroTop3),
-      shareRow("answered instead of abstaining", "all washers", "high", answerRate),
+      shareRow("answered instead of abstaining", "of all washers", "high", answerRate),
       shareRow("cause inside the 90 % list of parts", ANSWERED, "high", all.predictionSet.cover),
       shareRow(
         "character of the noise right",
-        "washers whose character is known",
+        "of washers whose character is known",
         "high",
         all.characterRight,
       ),
-      shareRow("called faulty", "washers in order", "low", all.normalCalledFaulty),
-      shareRow("part named", "sounds of no washer", "low", all.otherSoundsDiagnosed),
+      shareRow("called faulty", "of washers in order", "low", all.normalCalledFaulty),
+      shareRow("part named", "of sounds of no washer", "low", all.otherSoundsDiagnosed),
       shareRow(
         "drum speed within 1 %",
-        "washers whose speed is known",
+        "of washers whose speed is known",
         "high",
         all.speed.withinOnePercent,
       ),
@@ -79,7 +80,7 @@ function sharesTable({ ranking, spinSpeed, ...all }: Evaluation): FigureTable {
       shareRow("drum speed answered", SPINS, "high", spinSpeed.answered),
       shareRow(
         "90 % interval holds the speed",
-        "of those, with an answer",
+        "of those with an answer",
         "high",
         spinSpeed.intervalCover,
       ),

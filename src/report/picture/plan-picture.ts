@@ -1,3 +1,4 @@
+import { percent } from "../../foundation/chance-words.js";
 import { scaleLinear } from "d3-scale";
 import { curveStepAfter, line } from "d3-shape";
 import { html, type Markup } from "../html/markup.js";
@@ -45,7 +46,7 @@ export function planPicture(
   const at = x(expectedMinutes);
   const told = points.map(
     ({ minutes, foundBy }, i) =>
-      `check ${i + 1} at ${Math.round(minutes)} minutes, ${Math.round(100 * foundBy)} %`,
+      `check ${i + 1} at ${Math.round(minutes)} minutes, ${percent(foundBy)}`,
   );
   return drawing(
     frame,

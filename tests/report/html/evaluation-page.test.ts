@@ -49,7 +49,9 @@ describe("the page of an evaluation", () => {
   it("gives the exact end of an interval where none or all of the cases hit", () => {
     // Wilson's interval of 0 of n begins at 0 and that of n of n ends at 1 (Wilson 1927).
     const none = evaluatePairs(pairs(10, 0));
-    expect(textOf(evaluationPage(none))).toMatch(/called faulty washers in order 0 % 0 to 28 % 10/);
+    expect(textOf(evaluationPage(none))).toMatch(
+      /called faulty of washers in order; the lower, the better 0 % 0 to 28 % 10/,
+    );
     expect(evaluationText(none)).toMatch(/normal machine called faulty +0\.0 % +\[0\.0 %/);
     for (let n = 1; n < 40; n++) {
       const text = `${textOf(evaluationPage(evaluatePairs(pairs(n, 0))))}${evaluationText(evaluatePairs(pairs(n, 0)))}`;
