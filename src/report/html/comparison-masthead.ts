@@ -9,7 +9,7 @@ const HEADLINES: Readonly<Record<ComparisonVerdict, string>> = {
   cured: "The noise is gone",
   better: "Better, but not gone",
   unchanged: "The noise is still there",
-  worse: "More of the noise than before",
+  worse: "More noise than before",
   "cannot tell": "These two recordings do not tell",
 };
 

@@ -25,7 +25,7 @@ const interval = (share: Proportion): string => {
 /** What a figure is, of which recordings, and which way is better. */
 const figureName = (name: string, of: string, better: "high" | "low"): Markup =>
   html`${name}<br /><span class="soft"
-      >${of}; the ${better === "high" ? "higher" : "lower"}, the better</span
+      >${of}${better === "low" ? "; the lower, the better" : null}</span
     >`;
 
 const shareRow = (name: string, of: string, better: "high" | "low", share: Proportion): Piece[] => [
@@ -50,10 +50,10 @@ function sharesTable({ ranking, spinSpeed, ...all }: Evaluation): FigureTable {
   return {
     columns: ["figure", "share", "95 % interval", "cases"],
     rows: [
-      shareRow("right part first (top-1)", ANSWERED, "high", top1),
-      shareRow("right part among the first three (top-3)", ANSWERED, "high", top3),
-      bareRow(`top-1, ${mean}`, ranking.macroTop1),
-      bareRow(`top-3, ${mean}`, ranking.macroTop3),
+      shareRow("right part first (top\u20111)", ANSWERED, "high", top1),
+      shareRow("right part among the first three (top\u20113)", ANSWERED, "high", top3),
+      bareRow(`top\u20111, ${mean}`, ranking.macroTop1),
+      bareRow(`top\u20113, ${mean}`, ranking.macroTop3),
       shareRow("answered instead of abstaining", "of all washers", "high", answerRate),
       shareRow("cause inside the 90 % list of parts", ANSWERED, "high", all.predictionSet.cover),
       shareRow(
@@ -209,7 +209,7 @@ export function evaluationPage(evaluation: Evaluation, told: EvaluationTold = {}
     {
       id: "shares",
       title: "Shares",
-      lead: "Each with its 95 % interval (Wilson) and the number of cases it stands on.",
+      lead: "Each with its 95 % interval (Wilson) and the number of cases it stands on; the higher, the better, unless it says otherwise.",
       body: sharesMarkup(evaluation),
     },
     {
@@ -231,7 +231,7 @@ export function evaluationPage(evaluation: Evaluation, told: EvaluationTold = {}
     {
       id: "slices",
       title: "By group",
-      lead: "The same shares, by what the recordings differ in. Few cases are counted, not turned into percent; top-1 and top-3 are of those that were answered.",
+      lead: "The same shares, by what the recordings differ in. Few cases are counted, not turned into percent; top\u20111 and top\u20113 are of those that were answered.",
       body: html`${Object.entries(evaluation.slices).map(([name, slice]) => sliceMarkup(name, slice))}`,
       foldable: true,
     },

@@ -118,7 +118,7 @@ describe("the page of a comparison", () => {
       cured: "The noise is gone",
       better: "Better, but not gone",
       unchanged: "The noise is still there",
-      worse: "More of the noise than before",
+      worse: "More noise than before",
       "cannot tell": "These two recordings do not tell",
     };
     for (const [verdict, head] of Object.entries(heads)) {
