@@ -88,6 +88,13 @@ export function stopUseFor(components: readonly PartChance[]): string[] {
   );
 }
 
+const shortTexts: ReadonlyMap<string, string> = new Map(
+  CAUTIONS.flatMap(({ text, short }) => (short === undefined ? [] : [[text, short] as const])),
+);
+
+/** A caution in a few words; null for those that are only told in full. */
+export const shortCaution = (caution: string): string | null => shortTexts.get(caution) ?? null;
+
 const stopTexts: ReadonlySet<string> = new Set(
   [...STOP_USE, RECORDING_WAITS].map((row) => row.text),
 );

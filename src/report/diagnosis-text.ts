@@ -1,6 +1,6 @@
 import { percent } from "../foundation/chance-words.js";
 import type { Answer, AnsweredRecording, AnsweredSpeed } from "../answer/answer.js";
-import { isStopUse, recordingWaits } from "../inspection/cautions.js";
+import { isStopUse, recordingWaits, shortCaution } from "../inspection/cautions.js";
 import { COMPONENT_NAMES } from "../diagnosis/data/component-names.data.js";
 import type { DiagnosedComponent } from "../diagnosis/diagnose.js";
 import type { Estimate } from "../speed/speed-estimate.js";
@@ -73,22 +73,34 @@ function heardLines(answer: Answer, width: number): string[] {
   return lines;
 }
 
-/** How many reasons for and against each place of the ranking is told with. */
+/** What a screen has room for. */
 interface Budget {
+  /** How many reasons for and against each place of the ranking is told with. */
   readonly fors: readonly number[];
   readonly againsts: readonly number[];
+  /** Warnings in a few words each, as far as they may be. */
+  readonly brief: boolean;
+  readonly checks: number;
 }
+
+const room = (
+  fors: readonly number[],
+  againsts: readonly number[],
+  { brief = true, checks = 2 } = {},
+): Budget => ({ fors, againsts, brief, checks });
 
 /** From generous to terse: the first that fits the screen is used. */
 const BUDGETS: readonly Budget[] = [
-  { fors: [3, 1, 1, 1, 1], againsts: [1, 1, 0, 0, 0] },
-  { fors: [3, 1, 1, 0, 0], againsts: [1, 1, 0, 0, 0] },
-  { fors: [3, 1, 0, 0, 0], againsts: [1, 0, 0, 0, 0] },
-  { fors: [2, 1, 0, 0, 0], againsts: [1, 0, 0, 0, 0] },
-  { fors: [2, 0, 0, 0, 0], againsts: [1, 0, 0, 0, 0] },
-  { fors: [2, 0, 0, 0, 0], againsts: [0, 0, 0, 0, 0] },
-  { fors: [1, 1, 0, 0, 0], againsts: [0, 0, 0, 0, 0] },
-  { fors: [1, 0, 0, 0, 0], againsts: [0, 0, 0, 0, 0] },
+  room([3, 1, 1, 1, 1], [1, 1], { brief: false }),
+  room([3, 1, 1], [1, 1], { brief: false }),
+  room([3, 1], [1], { brief: false }),
+  room([3, 1], [1]),
+  room([2, 1], [1]),
+  room([2], [1]),
+  room([2], []),
+  room([1, 1], []),
+  room([1], []),
+  room([1], [], { checks: 1 }),
 ];
 
 const reasonLines = (sign: string, text: string, width: number): string[] =>
@@ -102,9 +114,9 @@ interface ToldReason {
 
 /** The reasons of one place of the ranking that the budget leaves room for. */
 const toldReasons = (row: DiagnosedComponent, index: number, budget: Budget): ToldReason[] => [
-  ...row.for.slice(0, budget.fors[index]).map((reason) => ({ ...reason, sign: "+" as const })),
+  ...row.for.slice(0, budget.fors[index] ?? 0).map((reason) => ({ ...reason, sign: "+" as const })),
   ...row.against
-    .slice(0, budget.againsts[index])
+    .slice(0, budget.againsts[index] ?? 0)
     .map((reason) => ({ ...reason, sign: "-" as const })),
 ];
 
@@ -157,9 +169,9 @@ function rankingLines(answer: Answer, budget: Budget, width: number): string[] {
   ];
 }
 
-function checkLines(answer: Answer, width: number): string[] {
+function checkLines(answer: Answer, count: number, width: number): string[] {
   if (answer.nextChecks.length === 0) return [];
-  return answer.nextChecks.slice(0, 2).flatMap((check, i) => {
+  return answer.nextChecks.slice(0, count).flatMap((check, i) => {
     const who = check.audience === "customer" ? "the customer may do it" : "technician";
     const text = `${check.text} (${check.minutes} min, ${who}; ${check.why})`;
     return labelled(i === 0 ? "Check next" : "then", text, width);
@@ -176,10 +188,15 @@ function topLines({ verdict, cautions }: Answer, width: number): string[] {
   return texts.flatMap((text) => wrap(text, width));
 }
 
-const cautionLines = ({ cautions }: Answer, width: number): string[] =>
-  cautions
-    .filter((text) => !isStopUse(text))
-    .flatMap((text, i) => labelled(i === 0 ? "Take care" : "", text, width));
+/** Every warning but those to stop, which stand above. */
+function cautionLines({ cautions }: Answer, brief: boolean, width: number): string[] {
+  const told = cautions.filter((text) => !isStopUse(text));
+  const shorts = told.map((text) => (brief ? shortCaution(text) : null));
+  const list = shorts.filter((text) => text !== null).join("; ");
+  const texts = told.filter((_, i) => shorts[i] === null);
+  if (list !== "") texts.push(`Also: ${list}.`);
+  return texts.flatMap((text, i) => labelled(i === 0 ? "Take care" : "", text, width));
+}
 
 /** Facts that the sound does not show: where nobody tells them, every kind is considered. */
 const LEFT_OPEN: readonly string[] = ["kind of machine", "age"];
@@ -211,8 +228,8 @@ export function diagnosisText(answer: Answer, options: TextOptions = {}): string
       topLines(answer, width).map(bold),
       heardLines(answer, width),
       ranked ? rankingLines(answer, budget, width) : [],
-      ranked ? checkLines(answer, width) : [],
-      cautionLines(answer, width),
+      ranked ? checkLines(answer, budget.checks, width) : [],
+      cautionLines(answer, budget.brief, width),
       notToldLines(answer, width),
     ]),
   );

@@ -1,5 +1,5 @@
-import { cautionsFor } from "../../src/inspection/cautions.js";
-import { STOP_USE } from "../../src/inspection/data/cautions.data.js";
+import { cautionsFor, isStopUse } from "../../src/inspection/cautions.js";
+import { CAUTIONS, STOP_USE } from "../../src/inspection/data/cautions.data.js";
 import { describe, expect, it } from "vitest";
 import type { Answer } from "../../src/answer/answer.js";
 import { diagnosisText } from "../../src/report/diagnosis-text.js";
@@ -87,6 +87,35 @@ describe("diagnosisText(answer)", () => {
       expect(lines[0]).toBe("Most likely the drum bearing (70 %).");
       expect(lines.length).toBeLessThanOrEqual(40);
       expect(Math.max(...lines.map((line) => line.length))).toBeLessThanOrEqual(width);
+    }
+  });
+
+  it("drops no warning where six and more belong to the parts and checks, and still fits the screen", () => {
+    const likely = [
+      "drum-bearing",
+      "drive-belt",
+      "rotor-stator",
+      "drain-pump",
+      "suspension",
+      "motor-brushes",
+    ] as const;
+    const cautions = cautionsFor(
+      likely.map((component) => ({ component, probability: 0.16 })),
+      "shortlist",
+    );
+    expect(cautions.length).toBeGreaterThanOrEqual(6);
+    const made = answer("spin.m4a", 6);
+    const nextChecks = made.nextChecks.map((row) => ({ ...row, text: `${row.text} `.repeat(3) }));
+    for (const width of [80, 100]) {
+      const told = diagnosisText({ ...made, nextChecks, cautions }, { width });
+      expect(told.trimEnd().split("\n").length).toBeLessThanOrEqual(40);
+      // Few words a warning, rather than a check less.
+      expect(told).toContain("\nthen ");
+      const words = told.replaceAll(/\s+/g, " ");
+      for (const text of cautions) {
+        const short = CAUTIONS.find((row) => row.text === text)?.short ?? text;
+        expect(words.includes(text) || words.includes(short) || isStopUse(text)).toBe(true);
+      }
     }
   });
 

@@ -7,6 +7,8 @@ export interface CautionRow extends Sourced {
   /** Also told with a check that carries one of these warnings, whatever the part. */
   readonly withChecks?: readonly TestCautionId[];
   readonly text: string;
+  /** The same in a few words, for a screen that is full. */
+  readonly short?: string;
   /** No test that spins the machine either. */
   readonly nospin?: true;
 }
@@ -70,6 +72,7 @@ export const CAUTIONS: readonly CautionRow[] = [
     components: ["drain-pump", "recirculation-pump", "inlet-valve"],
     withChecks: ["water"],
     text: "Up to 10 litres of water, perhaps hot, stay in the machine: let it cool, drain it low into a tray, dry the floor before power returns.",
+    short: "up to 10 litres of water, perhaps hot: let it cool and drain it",
     ...trade,
   },
   {
@@ -83,42 +86,50 @@ export const CAUTIONS: readonly CautionRow[] = [
     ],
     withChecks: ["tipping"],
     text: "Drain the machine before tipping it, tip it with two people, protect the floor and block it so that it cannot fall.",
+    short: "drain before tipping, tip with two people, block it",
     ...trade,
   },
   {
     components: ["drive-belt", "motor-pulley", "drum-pulley"],
     withChecks: ["pinch"],
     text: "Belt and pulley pinch: turn them with the flat hand, fingers away from the groove.",
+    short: "belt and pulleys pinch: flat hand",
     ...trade,
   },
   {
     components: ["counterweight", "drum-bearing", "drum-spider", "balance-ring"],
     withChecks: ["heavy"],
     text: "Heavy parts: counterweights weigh 10 to 25 kg, the machine 60 to 90 kg; lift with two people.",
+    short: "counterweights 10 to 25 kg, machine 60 to 90 kg: two people",
     ...trade,
   },
   {
     components: ["suspension"],
     withChecks: ["springs"],
     text: "Hanging springs are under load: use a spring hook and eye protection.",
+    short: "loaded springs: spring hook, eye protection",
     ...trade,
   },
   {
     components: ["motor-bearing", "motor-brushes", "controls"],
     withChecks: ["charged"],
     text: "Motor capacitors and inverters stay charged: discharge through a resistor; measurements under power are for licensed or trained people under local rules.",
+    short:
+      "capacitors and inverters stay charged: discharge; live measurement for licensed people only, by local rules",
     ...trade,
   },
   {
     components: ["rotor-stator"],
     withChecks: ["magnets"],
     text: "The rotor's magnets pull hard: mind your fingers, keep away with a pacemaker.",
+    short: "strong magnets: fingers, pacemaker",
     ...trade,
   },
   {
     components: [],
     withChecks: ["edges"],
     text: "Sheet-metal edges cut: wear gloves.",
+    short: "sharp edges: gloves",
     ...trade,
   },
 ];
