@@ -87,8 +87,9 @@ const GROUPS: readonly Omit<TriageGroup, "rows">[] = [
 ];
 
 /**
- * Rows by urgency, worst first, in each group those with a warning; empty groups are left out. A recording without an answer says nothing of its
- * machine: unless its owner's words press, it does not stand with those of which nothing presses.
+ * Rows by urgency, worst first, in each group those with a warning; empty groups are left out. A recording
+ * without an answer says nothing of its machine: unless its owner's words press, it does not stand with those
+ * of which nothing presses.
  */
 export const triageGroups = (rows: readonly TriageSummary[]): TriageGroup[] =>
   GROUPS.map((group) => ({

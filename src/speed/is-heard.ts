@@ -10,8 +10,8 @@ const TURN_WITH_TONES = 4.4;
 const TURN_AS_TOLD = 3;
 const TURN_FAINT = 3;
 const FAINT_ODDS = 4.5;
-// Makes of one kind differ by a step of 200 rpm at the top: 1600 instead of 1400.
-const MOST_ABOVE_TOP = 1.2;
+/** How far beyond the highest spin speed of its kind a drum may go: makes differ by a step of 200 rpm, 1600 instead of 1400. */
+export const MOST_ABOVE_TOP = 1.2;
 // Hundreds of sweeps are tried on every clip; the best of about twenty different ones lies sqrt(2 ln 20) out.
 const TRIED_SWEEPS = 2.4;
 // Below this length a few knocks already make a line.

@@ -4,7 +4,13 @@ import type { Exploration } from "./exploration.js";
 import { FRAME_SECONDS } from "./frame-times.js";
 import { turnStrength } from "./hearing.js";
 import { finerReading } from "./finer-reading.js";
-import { CONTRADICTS_TOLD, isAgainstTold, isFaintlyHeard, isHeard } from "./is-heard.js";
+import {
+  CONTRADICTS_TOLD,
+  isAgainstTold,
+  isFaintlyHeard,
+  isHeard,
+  MOST_ABOVE_TOP,
+} from "./is-heard.js";
 import type { CourseJudge } from "./judge-course.js";
 import type { MainsComb } from "./mains-comb.js";
 import type { MotorAlone } from "./motor-alone.js";
@@ -96,9 +102,6 @@ function pathLength(course: Float64Array): number {
   return sum;
 }
 
-/** How far beyond the highest spin speed of its kind a machine may go. */
-const ABOVE_TOP = 1.1;
-
 /** Relative error beyond which a speed is doubted altogether, unless a spin or run-down was told. */
 const USELESS = 0.3;
 
@@ -165,7 +168,7 @@ export function speedFromReading(found: Exploration, options: SpeedOptions): Spe
   const heard = track.filter((hz): hz is number => hz !== null);
   if (heard.length < 4) return null;
   if (found.judge.coasting && !runsDown(track)) return null;
-  const meant = typicalOf(track, reading, ABOVE_TOP * found.judge.topHz);
+  const meant = typicalOf(track, reading, MOST_ABOVE_TOP * found.judge.topHz);
   const typical = meant.hz;
   const { motorToDrum, motorRpm, notes } = driveOf(found, reading, typical);
   const followed = Math.hypot(drumError, FOLLOWED_TO);
