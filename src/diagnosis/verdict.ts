@@ -1,4 +1,5 @@
 import { chanceInWords } from "../foundation/chance-words.js";
+import { capital } from "../foundation/first-letter.js";
 import type { Verdict } from "../machine/words.js";
 import type { RecordingProblem } from "../recording/recording.js";
 import { VERDICT_LIMITS } from "./data/verdict.data.js";
@@ -70,7 +71,7 @@ function shortlist(first: RankedComponent, second: RankedComponent): VerdictAnsw
   const said = normal
     ? `${maybe(first)}, ${maybe(second)}`
     : `in question: ${withChance(first)}, then ${withChance(second)}`;
-  const text = `${said.charAt(0).toUpperCase()}${said.slice(1)}. Sound alone does not decide.`;
+  const text = `${capital(said)}. Sound alone does not decide.`;
   return { label: "shortlist", text };
 }
 

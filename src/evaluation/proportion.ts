@@ -10,7 +10,8 @@ export interface Proportion {
 const Z95 = 1.959964;
 
 /**
- * Share of hits with Wilson's score interval at 95 %; value NaN and interval [0, 1] when n = 0.
+ * Share of hits with Wilson's score interval at 95 %; value NaN and interval [0, 1] when n = 0. Where none or
+ * all are hits, the interval ends there exactly.
  * Source: Wilson, J. Am. Stat. Assoc. 22 (1927) 209-212.
  */
 export function proportion(hits: number, n: number): Proportion {
@@ -19,7 +20,9 @@ export function proportion(hits: number, n: number): Proportion {
   const z2 = Z95 * Z95;
   const centre = (p + z2 / (2 * n)) / (1 + z2 / n);
   const half = (Z95 / (1 + z2 / n)) * Math.sqrt((p * (1 - p)) / n + z2 / (4 * n * n));
-  return { value: p, low: Math.max(0, centre - half), high: Math.min(1, centre + half), hits, n };
+  const low = hits === 0 ? 0 : Math.max(0, centre - half);
+  const high = hits === n ? 1 : Math.min(1, centre + half);
+  return { value: p, low, high, hits, n };
 }
 
 /** Share of the items for which `hit` holds. */

@@ -1,9 +1,10 @@
+import { capital } from "../foundation/first-letter.js";
 import { partInSentence } from "../diagnosis/part-words.js";
 import type { Component, Verdict } from "../machine/words.js";
 import { unsafeToSpin } from "./cautions.js";
 import { accessOf, axisOfParts, type Axis } from "./checks/machine-access.js";
 import type { HandTest, Outcome } from "./checks/hand-test.js";
-import { howOnDrive } from "./checks/drive-words.js";
+import { howTold } from "./checks/how-told.js";
 import { HAND_TESTS, outcomeChance, pointsOf, readsOf } from "./checks/hand-tests.js";
 import type { PartChance } from "./checks/weigh-findings.js";
 import { accessSum } from "./plan/order-problem.js";
@@ -38,8 +39,6 @@ export function separatingTest(
   );
 }
 
-const capital = (text: string): string => text.charAt(0).toUpperCase() + text.slice(1);
-
 /** "Fail" alone does not say of what; other outcomes are named by what is heard or felt. */
 const outcomeHead = (outcome: string): string =>
   outcome === "fail" ? "A fault" : capital(outcome.replaceAll("-", " "));
@@ -62,9 +61,11 @@ export function testInWords(
 ): string {
   const pull = customer ? "Pull the plug. " : "Unplugged. ";
   const plug = test.power === "unplugged" ? pull : "";
-  const how = customer ? (test.customerHow ?? test.how) : howOnDrive(test, parts);
   const telling = test.outcomes.filter((outcome) => outcome.points.length > 0);
-  return [`${plug}${how}`, ...telling.map((outcome) => sentence(outcome, axis))].join(" ");
+  return [
+    `${plug}${howTold(test, customer, parts)}`,
+    ...telling.map((outcome) => sentence(outcome, axis)),
+  ].join(" ");
 }
 
 /** Minutes with all opening, on the slower kind of machine when the kind is not known. */

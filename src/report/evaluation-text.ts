@@ -1,14 +1,12 @@
 import { hundredFigure } from "../foundation/chance-words.js";
 import type { Confusion } from "../evaluation/confusion.js";
 import type { Proportion } from "../evaluation/proportion.js";
-import { intervalOf } from "./share-interval.js";
 import type { Evaluation, RankingScores } from "../evaluation/scores.js";
 
 const percent = (value: number): string =>
   Number.isNaN(value) ? "   -  " : `${hundredFigure(value, 1).padStart(5)} %`;
 
-function shareLine(label: string, share: Proportion): string {
-  const p = intervalOf(share);
+function shareLine(label: string, p: Proportion): string {
   const interval = p.n === 0 ? "" : `[${percent(p.low).trim()}, ${percent(p.high).trim()}]`;
   return `${label.padEnd(44)} ${percent(p.value)}  ${interval.padEnd(18)} n ${p.n}`;
 }

@@ -1,3 +1,4 @@
+import { lower } from "../foundation/first-letter.js";
 import { percent } from "../foundation/chance-words.js";
 import { isStopUse } from "../inspection/cautions.js";
 import { partInSentence } from "../diagnosis/part-words.js";
@@ -114,7 +115,7 @@ function headline(answer: NextStep): string {
   if (!first) return "No check is left to advise.";
   const { foundBy } = answer.nextChecks.at(-1)!;
   const title = checkTitle(first.check);
-  const head = `Next: ${title.charAt(0).toLowerCase()}${title.slice(1)} (${first.check}), ${minutes(first.minutes)}.`;
+  const head = `Next: ${lower(title)} (${first.check}), ${minutes(first.minutes)}.`;
   const after = `after ${minutes(answer.expectedMinutes)} on average`;
   return foundBy < 0.5
     ? `${head} These checks find the part in only ${percent(foundBy)} of such cases, ${after}.`

@@ -10,7 +10,7 @@ const TURN_WITH_TONES = 4.4;
 const TURN_AS_TOLD = 3;
 const TURN_FAINT = 3;
 const FAINT_ODDS = 4.5;
-/** How far beyond the highest spin speed of its kind a drum may go: makes differ by a step of 200 rpm, 1600 instead of 1400. */
+/** How far a drum may go beyond the highest spin speed of its kind: makes differ by a step of 200 rpm. */
 export const MOST_ABOVE_TOP = 1.2;
 // Hundreds of sweeps are tried on every clip; the best of about twenty different ones lies sqrt(2 ln 20) out.
 const TRIED_SWEEPS = 2.4;

@@ -8,7 +8,8 @@ import { nextChecksFor } from "../../src/inspection/next-checks.js";
 import type { PartChance } from "../../src/inspection/checks/weigh-findings.js";
 import { actionFor } from "../../src/inspection/urgency/urgency-action.js";
 import { washerById } from "../../src/machine/washers.js";
-import type { Component, MachineId } from "../../src/machine/words.js";
+import type { MachineId } from "../../src/machine/words.js";
+import { jobOf } from "./job-of.js";
 
 const bearing: readonly PartChance[] = [
   { component: "drum-bearing", probability: 0.9 },
@@ -17,23 +18,6 @@ const bearing: readonly PartChance[] = [
   { component: "rotor-stator", probability: 0.01 },
   { component: "normal", probability: 0.01 },
 ];
-
-const job = (machine: MachineId, chances: Partial<Record<Component, number>>): Job => ({
-  schema: "washer-noise/job@1",
-  machine: { id: machine },
-  recordings: [],
-  diagnosis: {
-    at: "2026-03-01T09:30:00Z",
-    verdict: { label: "likely", text: "As heard." },
-    character: "grinding",
-    components: Object.entries(chances).map(([component, probability]) => ({
-      component: component as Component,
-      probability,
-    })),
-  },
-  findings: [],
-  readings: [],
-});
 
 const found = (start: Job, told: string): Job => addFinding(start, told, "2026-03-01T09:40:00Z");
 
@@ -99,7 +83,10 @@ describe("a machine that must not run, of which another recording is wanted", ()
 
 describe("a plan that has found the part", () => {
   const answer = nextStep(
-    found(job("front-load", { "drum-bearing": 0.9, "motor-brushes": 0.1 }), "drum-rock=fail"),
+    found(
+      jobOf("front-load", { "drum-bearing": 0.9, "motor-brushes": 0.1 }, "likely"),
+      "drum-rock=fail",
+    ),
     washerById("front-load"),
   );
 
@@ -116,7 +103,7 @@ describe("a plan that has found the part", () => {
 describe("a check that only one kind of drive has", () => {
   const howOf = (machine: MachineId): string => {
     const { nextChecks } = nextStep(
-      job(machine, { "drum-bearing": 0.6, "motor-bearing": 0.3 }),
+      jobOf(machine, { "drum-bearing": 0.6, "motor-bearing": 0.3 }, "likely"),
       washerById(machine),
     );
     return nextChecks.find(({ check }) => check === "belt-off-spin")!.text;

@@ -7,32 +7,10 @@ import { nextStep, planOf } from "../../src/inspection/next-step/next-step.js";
 import { washerById } from "../../src/machine/washers.js";
 import { CHECK_TITLES } from "../../src/report/html/check-titles.js";
 import { nextCheckText } from "../../src/report/next-check-text.js";
-import type { Component, MachineId, Verdict } from "../../src/machine/words.js";
+import type { Component } from "../../src/machine/words.js";
+import { jobOf } from "./job-of.js";
 
 const at = "2026-03-01T09:30:00Z";
-
-function job(
-  machine: MachineId,
-  chances: Partial<Record<Component, number>>,
-  verdict: Verdict = "shortlist",
-): Job {
-  return {
-    schema: "washer-noise/job@1",
-    machine: { id: machine },
-    recordings: [],
-    diagnosis: {
-      at,
-      verdict: { label: verdict, text: "As heard." },
-      character: "grinding",
-      components: Object.entries(chances).map(([component, probability]) => ({
-        component: component as Component,
-        probability,
-      })),
-    },
-    findings: [],
-    readings: [],
-  };
-}
 
 const found = (start: Job, ...told: string[]): Job =>
   told.reduce((now, finding) => addFinding(now, finding, at), start);
@@ -48,7 +26,7 @@ const unheard = ({ schema, machine, recordings, findings, readings }: Job): Job 
 const step = (now: Job, audience?: "customer" | "technician" | "licensed") =>
   nextStep(now, washerById(now.machine.id!), audience ? { audience } : {});
 
-const belted = job("front-load-belt-universal", {
+const belted = jobOf("front-load-belt-universal", {
   "drum-bearing": 0.38,
   "drive-belt": 0.24,
   "motor-bearing": 0.12,
@@ -61,7 +39,7 @@ const chance = (answer: ReturnType<typeof step>, component: Component): number =
   answer.components.find((row) => row.component === component)!.probability;
 
 describe("what is left to do before a price is said of a bearing", () => {
-  const growling = job("front-load-belt-universal", {
+  const growling = jobOf("front-load-belt-universal", {
     "drum-bearing": 0.92,
     "drive-belt": 0.04,
     "drum-spider": 0.01,
@@ -158,13 +136,21 @@ describe("findings move the ranking as the trade reads them", () => {
   });
 
   it("a thump that is gone with an empty drum was the load (common practice)", () => {
-    const thumps = job("top-load-belt", { suspension: 0.4, "unbalanced-load": 0.35, normal: 0.2 });
+    const thumps = jobOf("top-load-belt", {
+      suspension: 0.4,
+      "unbalanced-load": 0.35,
+      normal: 0.2,
+    });
     const answer = step(found(thumps, "empty-spin=smooth"));
     expect(answer.components[0]!.component).toBe("unbalanced-load");
   });
 
   it("a tub that does not move at all means transport bolts (common practice)", () => {
-    const fresh = job("front-load-direct", { suspension: 0.6, "shipping-bolts": 0.1, normal: 0.3 });
+    const fresh = jobOf("front-load-direct", {
+      suspension: 0.6,
+      "shipping-bolts": 0.1,
+      normal: 0.3,
+    });
     expect(step(found(fresh, "tub-bounce=stuck")).components[0]!.component).toBe("shipping-bolts");
   });
 });
@@ -220,7 +206,7 @@ describe("next-check", () => {
     ["front-load-direct", { "drain-pump": 0.7, normal: 0.2 }, "front"],
     ["front-load-direct", { "rotor-stator": 0.6, "drum-bearing": 0.3 }, "rear"],
   ] as const)("opens %s with %o at the %s (common practice)", (machine, chances, end) => {
-    expect(step(job(machine, chances)).open!.end).toBe(end);
+    expect(step(jobOf(machine, chances)).open!.end).toBe(end);
   });
 
   it("stops when a finding has found the part, and says so", () => {
@@ -231,12 +217,16 @@ describe("next-check", () => {
   });
 
   it("never calls a part found from sound alone", () => {
-    const loud = job("front-load-belt-universal", { "drum-bearing": 0.97, normal: 0.03 }, "likely");
+    const loud = jobOf(
+      "front-load-belt-universal",
+      { "drum-bearing": 0.97, normal: 0.03 },
+      "likely",
+    );
     expect(step(loud).stop?.reason).not.toBe("found");
   });
 
   it("stops for a customer when nothing that is allowed can change the answer", () => {
-    const sure = job(
+    const sure = jobOf(
       "front-load-belt-universal",
       { "motor-bearing": 0.995, normal: 0.005 },
       "likely",
@@ -260,12 +250,12 @@ describe("next-check", () => {
   });
 
   it("does not spin a machine whose drum may break loose, or that stands on its transport bolts", () => {
-    const broken = job("front-load-belt-universal", {
+    const broken = jobOf("front-load-belt-universal", {
       "drum-spider": 0.5,
       suspension: 0.3,
       "unbalanced-load": 0.2,
     });
-    const bolted = job("front-load-direct", { "shipping-bolts": 0.5, "unbalanced-load": 0.4 });
+    const bolted = jobOf("front-load-direct", { "shipping-bolts": 0.5, "unbalanced-load": 0.4 });
     for (const one of [broken, bolted]) {
       for (const who of ["customer", "technician"] as const) {
         const checks = step(one, who).nextChecks.map((row) => row.check);
@@ -279,14 +269,17 @@ describe("next-check", () => {
   });
 
   it("keeps open live work for licensed people", () => {
-    const motor = job("front-load-belt-universal", { "motor-bearing": 0.5, "motor-brushes": 0.4 });
+    const motor = jobOf("front-load-belt-universal", {
+      "motor-bearing": 0.5,
+      "motor-brushes": 0.4,
+    });
     const live = (who: "technician" | "licensed") =>
       step(motor, who).nextChecks.some((row) => row.power === "live");
     expect([live("technician"), live("licensed")]).toEqual([false, true]);
   });
 
   it("starts from how common faults are when the recordings gave no answer", () => {
-    const lost = job("front-load-direct", { "drum-bearing": 0.99 }, "record-again");
+    const lost = jobOf("front-load-direct", { "drum-bearing": 0.99 }, "record-again");
     const answer = step(lost);
     expect(answer.basis.from).toBe("prior");
     expect(chance(answer, "drum-bearing")).toBeLessThan(0.5);
@@ -295,7 +288,7 @@ describe("next-check", () => {
   });
 
   it("lists only parts that the machine has, whatever the diagnosis listed", () => {
-    const wrong = job("front-load-direct", { "drive-belt": 0.9, "drum-bearing": 0.1 });
+    const wrong = jobOf("front-load-direct", { "drive-belt": 0.9, "drum-bearing": 0.1 });
     expect(step(wrong).components.map((row) => row.component)).not.toContain("drive-belt");
   });
 
@@ -333,7 +326,7 @@ describe("contradictions are said aloud", () => {
   });
 
   it("when a finding points at a part that such a machine does not have", () => {
-    const wrong = found(job("front-load-direct", { "drum-bearing": 1 }), "belt-look=worn");
+    const wrong = found(jobOf("front-load-direct", { "drum-bearing": 1 }), "belt-look=worn");
     const { contradictions, components } = step(wrong);
     expect(contradictions[0]!.between).toBe("machine-and-finding");
     expect(contradictions[0]!.text).toMatch(/drive belt.*--machine/);

@@ -10,7 +10,7 @@ import {
 } from "../cautions.js";
 import type { Audience, HandTest, MachineEnd, TestCautionId } from "../checks/hand-test.js";
 import { accessOf, axisOf, type Axis, type MachineAccess } from "../checks/machine-access.js";
-import { howOnDrive } from "../checks/drive-words.js";
+import { howTold } from "../checks/how-told.js";
 import { readsOf } from "../checks/hand-tests.js";
 import { mayDo, testsForWasher } from "../checks/machine-fit.js";
 import { findingNats, weighFindings, type PartChance } from "../checks/weigh-findings.js";
@@ -103,7 +103,7 @@ function advised(row: PlannedCheck, { audience, axis, components }: AdvisedFor):
   ]);
   return {
     check: test.check,
-    text: audience === "customer" ? (test.customerHow ?? test.how) : howOnDrive(test, components),
+    text: howTold(test, audience === "customer", components),
     minutes: row.minutes,
     ownMinutes: test.minutes,
     audience: test.who,
@@ -223,7 +223,7 @@ export function nextStep(job: Job, washer: Washer, options: NextStepOptions = {}
         safeToRun: !unsafeToSpin(parts),
         beforeQuote: beforeQuote.map((test) => ({
           check: test.check,
-          how: howOnDrive(test, components),
+          how: howTold(test, false, components),
         })),
       }),
     },

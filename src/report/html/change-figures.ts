@@ -1,3 +1,4 @@
+import { capital } from "../../foundation/first-letter.js";
 import type { ComparisonPictures, PairedLine } from "../../answer/compare-picture-data.js";
 import type { LineMark, SpectrogramData } from "../../answer/picture-data.js";
 import { hertz, plain } from "../picture/axes.js";
@@ -13,7 +14,6 @@ import {
 import { signed } from "../signed.js";
 import { figure, type FigureTable } from "./figure.js";
 import { html, type Markup } from "./markup.js";
-import { capital } from "./words.js";
 
 const COLUMN = 402;
 

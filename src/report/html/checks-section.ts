@@ -1,3 +1,4 @@
+import { capital, lower } from "../../foundation/first-letter.js";
 import { hundredInWords, percent } from "../../foundation/chance-words.js";
 import type { CheckOutlook, OutcomeOutlook } from "../../answer/check-outlook.js";
 import { partInSentence } from "../../diagnosis/part-words.js";
@@ -14,7 +15,7 @@ import { checkTitle } from "./check-titles.js";
 import { figure } from "./figure.js";
 import { html, type Markup } from "./markup.js";
 import type { NextCheckPageInput } from "./next-check-input.js";
-import { capital, lower, partName } from "./words.js";
+import { partName } from "./words.js";
 
 const minutes = (value: number): string => `${Math.round(value)} min`;
 

@@ -1,7 +1,7 @@
+import { capital } from "../../foundation/first-letter.js";
 import type { TriageNote } from "../../answer/triage-row.js";
 import { ACTION_WORDS, URGENCY_WORDS } from "../triage-words.js";
 import { html, outside, type Markup } from "./markup.js";
-import { capital } from "./words.js";
 
 /** What triage says of one recording, and the list it belongs to. */
 export interface DeskNote extends Pick<TriageNote, "ticket" | "urgency" | "action"> {

@@ -5,7 +5,6 @@ import type { Evaluation, RankingScores } from "../../evaluation/scores.js";
 import { confusionPicture } from "../picture/confusion-picture.js";
 import { reliabilityPicture } from "../picture/reliability-picture.js";
 import { dataTable, figure, type FigureTable } from "./figure.js";
-import { intervalOf } from "../share-interval.js";
 import { html, type Markup, type Piece } from "./markup.js";
 import { page, type PageSection } from "./page.js";
 
@@ -17,10 +16,8 @@ const bare = (share: number, n: number): string => hundredFigure(share, n >= TEN
 const percent = (share: number, n: number): string =>
   Number.isNaN(share) ? "–" : `${bare(share, n)}\u00a0%`;
 
-const interval = (share: Proportion): string => {
-  const { low, high, n } = intervalOf(share);
-  return n === 0 ? "–" : `${bare(low, n)} to ${bare(high, n)}\u00a0%`;
-};
+const interval = ({ low, high, n }: Proportion): string =>
+  n === 0 ? "–" : `${bare(low, n)} to ${bare(high, n)}\u00a0%`;
 
 /** What a figure is, of which recordings, and which way is better. */
 const figureName = (name: string, of: string, better: "high" | "low"): Markup =>
@@ -137,7 +134,7 @@ function reliabilityFigure({ calibration, areaUnderRisk }: Evaluation): Markup {
       No recording was answered, so there is nothing to set against the claims.
     </p>`;
   const points = calibration.bins.map((bin) => {
-    const { low, high } = intervalOf(proportion(Math.round(bin.right * bin.n), bin.n));
+    const { low, high } = proportion(Math.round(bin.right * bin.n), bin.n);
     return { ...bin, low, high };
   });
   const { ece, brier, n } = calibration;

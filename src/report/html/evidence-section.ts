@@ -1,3 +1,4 @@
+import { capital } from "../../foundation/first-letter.js";
 import type { AnsweredRecording, RecordingFigures } from "../../answer/answer.js";
 import type { LineMark, RecordingPictures, SpectrogramData } from "../../answer/picture-data.js";
 import type { Measurement } from "../../evidence/evidence.js";
@@ -15,7 +16,7 @@ import {
 } from "../picture/spectrogram-picture.js";
 import { dataTable, figure } from "./figure.js";
 import { html, type Markup, type Piece } from "./markup.js";
-import { capital, CHARACTER_WORDS, phaseWords, rpmWords, speedNotes, fileName } from "./words.js";
+import { CHARACTER_WORDS, phaseWords, rpmWords, speedNotes, fileName } from "./words.js";
 
 const small = (p: number): string => (p < 0.001 ? p.toExponential(0) : p.toFixed(3));
 

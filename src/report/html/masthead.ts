@@ -1,21 +1,13 @@
+import { capital } from "../../foundation/first-letter.js";
 import { isStopUse, recordingWaits } from "../../inspection/cautions.js";
 import { VERDICT_LIMITS } from "../../diagnosis/data/verdict.data.js";
 import { PHASE_WORDS } from "../../diagnosis/data/phase-words.data.js";
 import type { Answer } from "../../answer/answer.js";
-import { keepFigures } from "../lines.js";
 import { sharesKey, sharesPicture, type ShareCell } from "../picture/shares-picture.js";
 import { NARROW, WIDE } from "./figure.js";
 import { html, type Markup } from "./markup.js";
 import { ownerWords } from "./owner-words.js";
-import {
-  capital,
-  CHARACTER_WORDS,
-  faultsOf,
-  isRanked,
-  partName,
-  turnsWords,
-  fileName,
-} from "./words.js";
+import { CHARACTER_WORDS, faultsOf, isRanked, partName, turnsWords, fileName } from "./words.js";
 
 // Some parts have an "or" in their name.
 const eitherOr = (a: string, b: string): string =>
@@ -87,7 +79,7 @@ function claim(answer: Answer): Markup {
       If a noise still worries you, record it at its loudest.
     </p>`;
   }
-  return html`<p class="claim">${keepFigures(answer.verdict.text)}</p>`;
+  return html`<p class="claim">${answer.verdict.text}</p>`;
 }
 
 function heard(answer: Answer): string {
@@ -139,7 +131,7 @@ export const untilThen = (stop: string | undefined, title = "Until then"): Marku
     ? null
     : html`<div class="alarm">
         <dt>${title}</dt>
-        <dd>${keepFigures(stop)}</dd>
+        <dd>${stop}</dd>
       </div>`;
 
 function facts(answer: Answer): Markup {

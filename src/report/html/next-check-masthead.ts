@@ -1,7 +1,7 @@
+import { capital, lower } from "../../foundation/first-letter.js";
 import { hundredInWords } from "../../foundation/chance-words.js";
 import type { NextStep } from "../../inspection/next-step/next-step-answer.js";
 import type { Component } from "../../machine/words.js";
-import { keepFigures } from "../lines.js";
 import { sharesKey, sharesPicture, type ShareCell } from "../picture/shares-picture.js";
 import { checkTitle } from "./check-titles.js";
 import { NARROW, WIDE } from "./figure.js";
@@ -9,7 +9,7 @@ import { html, type Markup } from "./markup.js";
 import type { NextCheckPageInput } from "./next-check-input.js";
 import { stopUse, untilThen } from "./masthead.js";
 import { ownerWords } from "./owner-words.js";
-import { capital, fileName, lower, partName } from "./words.js";
+import { fileName, partName } from "./words.js";
 
 /** The next step as a headline. */
 export function planHeadline(answer: NextStep): string {
@@ -34,7 +34,7 @@ const inWords = (component: Component, probability: number): string => {
 };
 
 function claim(answer: NextStep): string {
-  if (answer.stop !== null) return keepFigures(answer.stop.text);
+  if (answer.stop !== null) return answer.stop.text;
   const faults = answer.components.filter(
     ({ component }) => component !== "normal" && component !== "other",
   );

@@ -1,3 +1,4 @@
+import { capital } from "../../foundation/first-letter.js";
 import { percent } from "../../foundation/chance-words.js";
 import type { NextStep } from "../../inspection/next-step/next-step-answer.js";
 import { partInSentence } from "../../diagnosis/part-words.js";
@@ -6,7 +7,7 @@ import { checkTitle } from "./check-titles.js";
 import { dataTable, figure } from "./figure.js";
 import { html, type Markup } from "./markup.js";
 import type { NextCheckPageInput } from "./next-check-input.js";
-import { capital, partName } from "./words.js";
+import { partName } from "./words.js";
 
 function pointsOf({ nextChecks }: NextStep): PlanPoint[] {
   let minutes = 0;

@@ -1,8 +1,8 @@
+import { capital } from "../../foundation/first-letter.js";
 import { BANDS } from "../../inspection/economics/economics.data.js";
 import type { Visit } from "../../inspection/parts/visit.js";
 import { visitGroups } from "../visit-text.js";
 import { html, type Markup } from "./markup.js";
-import { capital } from "./words.js";
 
 const bandWords = (): string =>
   Object.entries(BANDS)

@@ -1,3 +1,4 @@
+import { capital } from "../../foundation/first-letter.js";
 import { percent } from "../../foundation/chance-words.js";
 import type { Answer } from "../../answer/answer.js";
 import type { DiagnosedComponent } from "../../diagnosis/diagnose.js";
@@ -7,7 +8,7 @@ import { seemingContradictions } from "../seeming-contradictions.js";
 import { rankingPicture } from "../picture/ranking-picture.js";
 import { dataTable, figure } from "./figure.js";
 import { html, type Markup } from "./markup.js";
-import { capital, partName, withCondition } from "./words.js";
+import { partName, withCondition } from "./words.js";
 
 const visitMarkup = ({ openFirst, bring, tools }: VisitFacts): Markup =>
   html`<dl class="facts">

@@ -1,3 +1,4 @@
+import { capital } from "../../foundation/first-letter.js";
 import type { TriageSummary } from "../../answer/triage-summary.js";
 import {
   ACTION_WORDS,
@@ -11,10 +12,8 @@ import {
   VERDICT_WORDS,
   type TriageGroup,
 } from "../triage-words.js";
-import { keepFigures } from "../lines.js";
 import { html, outside, type Markup } from "./markup.js";
 import { page, type PageSection } from "./page.js";
-import { capital } from "./words.js";
 
 /** What is to be done about an answer that is none begins with why it is none: not said twice. */
 const whyStandsBeside = ({ verdict, action }: TriageSummary): boolean =>
@@ -25,16 +24,16 @@ const parts = (row: TriageSummary): Markup | null => {
   if (row.parts.length === 0 && whyStandsBeside(row)) return null;
   return row.parts.length > 0
     ? html`<ul class="plain">
-        ${row.parts.map((part) => html`<li>${keepFigures(capital(partWords(part)))}</li>`)}
+        ${row.parts.map((part) => html`<li>${capital(partWords(part))}</li>`)}
       </ul>`
-    : html`<p>${keepFigures(row.verdictText)}</p>`;
+    : html`<p>${row.verdictText}</p>`;
 };
 
 const reasons = ({ urgency }: TriageSummary): Markup | null =>
   urgency.reasons.length === 0
     ? null
     : html`<ul class="plain alarm">
-        ${urgency.reasons.map((reason) => html`<li>${keepFigures(capital(reason))}</li>`)}
+        ${urgency.reasons.map((reason) => html`<li>${capital(reason)}</li>`)}
       </ul>`;
 
 type Pages = ReadonlyMap<string, string>;
@@ -72,9 +71,7 @@ const caseMarkup = (row: TriageSummary, naming: Naming): Markup =>
     </div>
     <div>
       ${reasons(row)}
-      <p>
-        <span class="tag">${ACTION_WORDS[row.action.label]}</span> ${keepFigures(toDoWords(row))}
-      </p>
+      <p><span class="tag">${ACTION_WORDS[row.action.label]}</span> ${toDoWords(row)}</p>
     </div>
   </li>`;
 

@@ -20,12 +20,6 @@ export const partName = (component: Component): string => COMPONENT_NAMES[compon
 export const withCondition = ({ component, condition }: DiagnosedComponent): string =>
   partName(component) + (condition === undefined ? "" : `, ${condition}`);
 
-/** First letter large, for the start of a heading or a cell. */
-export const capital = (text: string): string => text.charAt(0).toUpperCase() + text.slice(1);
-
-/** First letter small, for the middle of a sentence. */
-export const lower = (text: string): string => text.charAt(0).toLowerCase() + text.slice(1);
-
 const whole = (value: number): string => String(Math.round(value));
 
 /** A speed with its 90 % interval. */

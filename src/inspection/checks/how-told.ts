@@ -1,3 +1,4 @@
+import { lower } from "../../foundation/first-letter.js";
 import type { Component } from "../../machine/words.js";
 import type { HandTest } from "./hand-test.js";
 
@@ -9,12 +10,16 @@ const DRIVES: readonly { readonly part: Component; readonly words: string }[] = 
 ];
 
 /**
- * What to do in a test. Where the machine's kind leaves the drive open, a test that only one drive has says
- * so: nobody looks for a belt that is not there.
+ * What to do in a test, for a customer or a technician. Where the machine's kind leaves the drive open, a
+ * test that only one drive has says so: nobody looks for a belt that is not there.
  */
-export function howOnDrive({ how, needsPart }: HandTest, parts: readonly Component[]): string {
+export function howTold(
+  { how, customerHow = how, needsPart }: HandTest,
+  customer: boolean,
+  parts: readonly Component[],
+): string {
+  if (customer) return customerHow;
   const possible = DRIVES.filter(({ part }) => parts.includes(part));
   const own = possible.find(({ part }) => part === needsPart);
-  if (own === undefined || possible.length < 2) return how;
-  return `${own.words}: ${how.charAt(0).toLowerCase()}${how.slice(1)}`;
+  return own === undefined || possible.length < 2 ? how : `${own.words}: ${lower(how)}`;
 }
