@@ -1,4 +1,4 @@
-import { cubicAt } from "./resample.js";
+import { cubicAt, cubicWeights } from "./resample.js";
 
 /** Turns of a shaft since time 0, as a function of time: evenly sampled and rising. */
 export interface TurnClock {
@@ -55,11 +55,32 @@ export function rowsToAngle(
   samplesPerTurn: number,
 ): Float64Array[] {
   const places = anglePlaces(sampleRateHz, clock, samplesPerTurn);
-  return rows.map((row) => {
-    const out = new Float64Array(places.length);
-    for (let m = 0; m < out.length; m++) out[m] = cubicAt(row, places[m]!);
-    return out;
-  });
+  if (rows.length === 1) return [readAt(rows[0]!, places)];
+  const weights = cubicWeights(places);
+  return rows.map((row) => weightedAt(row, places, weights));
+}
+
+function readAt(row: Float64Array, places: Float64Array): Float64Array {
+  const out = new Float64Array(places.length);
+  for (let m = 0; m < out.length; m++) out[m] = cubicAt(row, places[m]!);
+  return out;
+}
+
+/** As `readAt`, by weights that were worked out once for several rows. */
+function weightedAt(row: Float64Array, places: Float64Array, weights: Float64Array): Float64Array {
+  const out = new Float64Array(places.length);
+  for (let m = 0; m < out.length; m++) {
+    const i = Math.floor(places[m]!);
+    const w = 4 * m;
+    out[m] =
+      i >= 1 && i + 2 < row.length
+        ? weights[w]! * row[i - 1]! +
+          weights[w + 1]! * row[i]! +
+          weights[w + 2]! * row[i + 1]! +
+          weights[w + 3]! * row[i + 2]!
+        : cubicAt(row, places[m]!);
+  }
+  return out;
 }
 
 /** One signal resampled as `rowsToAngle` does. */

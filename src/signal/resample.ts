@@ -110,6 +110,22 @@ const cubic = (a: number, b: number, c: number, d: number, t: number): number =>
   b + 0.5 * t * (c - a + t * (2 * a - 5 * b + 4 * c - d + t * (3 * (b - c) + d - a)));
 
 /**
+ * Weights of the four samples round each position, as `cubicAt` weighs them: for several signals that are read
+ * at the same positions. Shape [n][4]; all four samples must lie inside the signal.
+ */
+export function cubicWeights(positions: Float64Array): Float64Array {
+  const out = new Float64Array(4 * positions.length);
+  for (let m = 0; m < positions.length; m++) {
+    const t = positions[m]! - Math.floor(positions[m]!);
+    out[4 * m] = 0.5 * t * (t * (2 - t) - 1);
+    out[4 * m + 1] = 1 + 0.5 * t * t * (3 * t - 5);
+    out[4 * m + 2] = 0.5 * t * (1 + t * (4 - 3 * t));
+    out[4 * m + 3] = 0.5 * t * t * (t - 1);
+  }
+  return out;
+}
+
+/**
  * Value of an evenly sampled signal between samples by cubic (Catmull-Rom) interpolation.
  * Error below -60 dB for content under 0.1 of the sample rate; positions outside are clamped.
  */

@@ -86,18 +86,19 @@ const scored = (search: SweepSearch, sweep: Sweep, numbers: readonly number[]): 
   return { sweep, numbers, course, score: lineUp(search, course) };
 };
 
-// Coordinate search with halving steps.
+// Coordinate search with halving steps. After a step that helped, the other way only leads back.
 function fitted(search: SweepSearch, start: Scored): Scored {
   let best = start;
   let scale = 1;
+  const after = (i: number, step: number): Scored => {
+    const numbers = best.numbers.map((value, j) => (j === i ? value + step : value));
+    const other = scored(search, start.sweep, numbers);
+    return other.score > best.score ? other : best;
+  };
   for (let round = 0; round < ROUNDS; round++) {
-    for (let i = 0; i < start.numbers.length; i++) {
-      for (const sign of [-1, 1]) {
-        const numbers = [...best.numbers];
-        numbers[i]! += sign * scale * start.sweep.steps[i]!;
-        const other = scored(search, start.sweep, numbers);
-        if (other.score > best.score) best = other;
-      }
+    for (const [i, first] of start.sweep.steps.entries()) {
+      const down = after(i, -scale * first);
+      best = down === best ? after(i, scale * first) : down;
     }
     scale /= 1.7;
   }

@@ -26,6 +26,8 @@ import { music, speech, STRANGERS } from "./strange-sounds.js";
 export interface Shares {
   readonly normalShare?: number;
   readonly notWasherShare?: number;
+  /** Length of every clip; 8 to 25 s, mostly 15, when left out. */
+  readonly seconds?: number;
 }
 
 /** The two halves of a clip as the microphone gets them, before the phone touches their level. */
@@ -184,7 +186,8 @@ function washer(
 export function drawParts(seed: number, shares: Shares = {}, attempt = 0): Parts {
   const dice = new Dice(seed + attempt * 0x2545f491);
   const phone = drawPhone(dice);
-  const seconds = dice.chance(0.7) ? 15 : dice.between(8, 25);
+  const drawnSeconds = dice.chance(0.7) ? 15 : dice.between(8, 25);
+  const seconds = shares.seconds ?? drawnSeconds;
   const canvas = stretch(phone.rateHz, seconds, dice);
   const kind = dice.unit();
   const notWasher = shares.notWasherShare ?? 0.1;

@@ -7,7 +7,7 @@ import { machinesWith } from "./machine.js";
 
 // In these all phases come up.
 const SEEDS = Array.from({ length: 14 }, (_, k) => 962 + k);
-const SHARES = { normalShare: 0.2, notWasherShare: 0.1 };
+const SHARES = { normalShare: 0.2, notWasherShare: 0.1, seconds: 6 };
 const parts = SEEDS.map((seed) => drawParts(seed, SHARES));
 const clips = parts.slice(0, 8).map(recordParts);
 

@@ -57,7 +57,7 @@ export function drawTones(
       const bend = (order * (pitch[k + 1]! - pitch[k]!)) / rateHz / (end - start);
       if (aim > 1e-6 || amplitude > 1e-6) {
         for (let n = start; n < end; n++) {
-          layer[n]! += amplitude * SINE[((turns % 1) * TABLE_LENGTH) | 0]!;
+          layer[n]! += amplitude * SINE[((turns - Math.floor(turns)) * TABLE_LENGTH) | 0]!;
           amplitude += climb;
           turns += advance;
           advance += bend;

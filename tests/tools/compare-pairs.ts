@@ -1,7 +1,7 @@
 // Scores `compare` on simulated washers before and after a repair. Machine, part and phase are told; speeds are
 // looked for, as `compare` does. Listening takes long, so that it is done once and kept:
 //   npm run build:tools
-//   node .tools/tests/tools/compare-pairs.js hear first|second|third|fourth SEED COUNT free|fitting|ordinary OUT.ndjson
+//   node .tools/tests/tools/compare-pairs.js hear first|second|third|fourth SEED COUNT free|fitting|ordinary OUT.ndjson [SECONDS]
 //   node .tools/tests/tools/compare-pairs.js score OUT.ndjson...
 // What the weights of `compare` are fitted from (tests/tools/fit-change-model.py):
 //   node .tools/tests/tools/compare-pairs.js signs OUT.ndjson... SIGNS.ndjson
@@ -18,7 +18,7 @@ import { PAIR_DRAWS, type PairDraw, type PairSet } from "./pairs/pair-set.js";
 import { secondPairs } from "./pairs/second-pairs.js";
 import { thirdPairs } from "./pairs/third-pairs.js";
 
-type Maker = (seed: number, count: number, draw: PairDraw) => Generator<PairSet>;
+type Maker = (seed: number, count: number, draw: PairDraw, seconds: number) => Generator<PairSet>;
 const MAKERS: Readonly<Record<string, Maker>> = {
   first: firstPairs,
   second: secondPairs,
@@ -26,10 +26,11 @@ const MAKERS: Readonly<Record<string, Maker>> = {
   fourth: fourthPairs,
 };
 
-function listenTo([simulator = "", seed, count, drawName, out = ""]: readonly string[]): void {
+function listenTo(args: readonly string[]): void {
+  const [simulator = "", seed, count, drawName, out = "", seconds = 15] = args;
   const draw = PAIR_DRAWS.find((name) => name === drawName)!;
   writeFileSync(out, "");
-  for (const set of MAKERS[simulator]!(Number(seed), Number(count), draw)) {
+  for (const set of MAKERS[simulator]!(Number(seed), Number(count), draw, Number(seconds))) {
     const lines = keptRecordings(set, simulator).map((one) => `${JSON.stringify(one)}\n`);
     appendFileSync(out, lines.join(""));
   }

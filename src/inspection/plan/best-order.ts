@@ -3,6 +3,7 @@ import {
   accessSum,
   expectedMinutes,
   missed,
+  missedTotal,
   stepFrom,
   total,
   type OrderProblem,
@@ -42,7 +43,7 @@ function candidates(problem: OrderProblem, node: Node): Candidate[] {
   const rows: Candidate[] = [];
   problem.items.forEach((item, index) => {
     if (node.done & (1 << index)) return;
-    rows.push({ index, gain: now - total(missed(node.left, item)), minutes: item.minutes });
+    rows.push({ index, gain: now - missedTotal(node.left, item), minutes: item.minutes });
   });
   return rows.sort((a, b) => b.gain * a.minutes - a.gain * b.minutes);
 }

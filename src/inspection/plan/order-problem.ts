@@ -55,6 +55,13 @@ export const total = (values: readonly number[]): number =>
 export const missed = (left: readonly number[], item: OrderItem): number[] =>
   left.map((chance, i) => chance * (1 - item.finds[i]!));
 
+/** Sum of `missed`, which a search asks for far oftener than for its terms. */
+export function missedTotal(left: readonly number[], { finds }: OrderItem): number {
+  let sum = 0;
+  for (let i = 0; i < left.length; i++) sum += left[i]! * (1 - finds[i]!);
+  return sum;
+}
+
 /**
  * Expected minutes until the fault is found when tests are done in this order: Σ over tests of
  * (minutes of the step) · P(not found before it). A fault that no test finds pays for all of them.

@@ -24,7 +24,6 @@ import {
   type PlannedRecording,
 } from "./pair-set.js";
 
-const SECONDS = 15;
 const RATE_HZ = 48_000;
 
 /** Draws that belong to the moment; all others belong to the machine. */
@@ -64,8 +63,8 @@ const DRY = { rt60Seconds: 0, directToReverberantDb: 60 };
 
 type Stems = ReturnType<typeof makeStems>;
 
-function stemsAt(request: ClipRequest, root: Random, moment: 0 | 1): Stems {
-  const sampleCount = SECONDS * RATE_HZ;
+function stemsAt(request: ClipRequest, root: Random, moment: 0 | 1, seconds: number): Stems {
+  const sampleCount = seconds * RATE_HZ;
   const { phase, faults } = request;
   const washer = drawWasher(request.machine, root.fork("washer"));
   const fresh = createRandom(request.seed + 7919 * moment).fork("take");
@@ -158,11 +157,16 @@ function recordedAt(
  * Washers of the first simulator. The fault lies 0 to 12 dB over the rest as heard in the recording before,
  * and keeps that strength in the machine: other phones and rooms hear it 5 dB weaker to 8 dB stronger (80 %).
  */
-export function* firstPairs(seed: number, count: number, draw: PairDraw): Generator<PairSet> {
+export function* firstPairs(
+  seed: number,
+  count: number,
+  draw: PairDraw,
+  seconds: number,
+): Generator<PairSet> {
   const requests = drawRequests(seed, count, { normalShare: 0, otherShare: 0 });
   for (const [index, request] of requests.entries()) {
     const root = createRandom(request.seed);
-    const stems = [stemsAt(request, root, 0), stemsAt(request, root, 1)] as const;
+    const stems = [stemsAt(request, root, 0, seconds), stemsAt(request, root, 1, seconds)] as const;
     const levelDb = root.fork("level").between(0, 12);
     const planned: PlannedRecording[] = plannedRecordings(root.fork("jitter").normal());
     if (draw === "fitting") planned.push(...MORE_RECORDINGS);

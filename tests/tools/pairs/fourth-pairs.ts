@@ -20,7 +20,6 @@ import { drawScene } from "../../drawn-sounds/scene.js";
 import type { Phase } from "../../../src/machine/words.js";
 import { plannedRecordings, type PairDraw, type PairRecording, type PairSet } from "./pair-set.js";
 
-const SECONDS = 15;
 const RATE_HZ = 48_000;
 /** In these the second half of a recording is at another speed than the first. */
 const RUNS_DOWN: ReadonlySet<string> = new Set(["coast", "hand-spin"]);
@@ -70,14 +69,14 @@ interface Plot extends Pick<PairSet, "machine" | "phase" | "part"> {
   readonly rest: Layer;
 }
 
-/** 30 s of a washer with a fault; null where the course or the fault is not the same in both halves. */
-function drawPlot(dice: Dice): Plot | null {
+/** Twice the length of a recording of a washer with a fault; null where the course or the fault is not the same in both halves. */
+function drawPlot(dice: Dice, seconds: number): Plot | null {
   const fault = dice.weighted(FAULTS.map((one) => [one, one.weight] as const));
   const phases = Object.entries(fault.heard) as [Phase, number][];
   const phase = dice.weighted(phases.map(([name, chance]) => [name, chance] as const));
   const machine = drawMachine(dice, dice.one(machinesWith(fault.component)));
   if (RUNS_DOWN.has(phase)) return null;
-  const canvas = stretch(RATE_HZ, 2 * SECONDS, dice);
+  const canvas = stretch(RATE_HZ, 2 * seconds, dice);
   const scene = drawScene(canvas, machine, phase, fault.need);
   if (!steady(phase, scene.drumRpm)) return null;
   const sound = fault.make(scene);
@@ -116,12 +115,17 @@ function placeOf(root: string, name: string, draw: PairDraw): Place {
   };
 }
 
-/** Washers that are painted in time and frequency; the two moments are the halves of 30 s. */
-export function* fourthPairs(seed: number, count: number, draw: PairDraw): Generator<PairSet> {
+/** Washers that are painted in time and frequency; the two moments are the halves of one sound. */
+export function* fourthPairs(
+  seed: number,
+  count: number,
+  draw: PairDraw,
+  seconds: number,
+): Generator<PairSet> {
   for (let index = 0, made = 0; made < count; index++) {
     const root = `pairs ${seed} ${index}`;
     const dice = diceOf(root);
-    const plot = drawPlot(dice);
+    const plot = drawPlot(dice, seconds);
     if (plot === null) continue;
     const { fault, rest, ...facts } = plot;
     const levelDb = dice.between(0, 12);

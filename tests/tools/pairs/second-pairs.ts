@@ -10,9 +10,8 @@ import { drawPhone, throughPhone } from "../../second-simulator/phone.js";
 import { drawRoom, inRoom } from "../../second-simulator/room.js";
 import { frameLevels, radiate, soundingLevel, type Variant } from "../../second-simulator/scene.js";
 import { drawWasher, type Washer } from "../../second-simulator/washer.js";
-import { plannedRecordings, type PairRecording, type PairSet } from "./pair-set.js";
+import { plannedRecordings, type PairDraw, type PairRecording, type PairSet } from "./pair-set.js";
 
-const SECONDS = 15;
 const RATE_HZ = 48_000;
 const FAULTS: Record<string, Variant[]> = { ...TURNING, ...SHAKING, ...WASHING };
 const PARTS = COMPONENTS.filter((part) => part in FAULTS);
@@ -70,14 +69,18 @@ function plotOf(root: string, part: string, attempt: number): Plot | null {
   return null;
 }
 
-function stemsAt({ root, washer, variant, phase, run }: Plot, moment: 0 | 1): Stems {
+function stemsAt(
+  { root, washer, variant, phase, run }: Plot,
+  moment: 0 | 1,
+  seconds: number,
+): Stems {
   const key = `${root}/moment${moment}`;
   const shapes = variant.shapes ?? (["plateau", "plateau", "ramp", "step", "start"] as const);
   const steady = moment === 0 || washer.motor.kind === "single-phase";
   const speed = steady ? 1 : 1 + new Dice(key).range(-0.015, 0.015);
   const machine = { ...washer, spinRpm: washer.spinRpm * speed };
   const drive = runDrive(machine, phase, new MomentDice(`${root}/drive`, key), {
-    seconds: SECONDS,
+    seconds,
     sampleRateHz: RATE_HZ,
     shape: run.part("shape").pick(shapes),
     toRest: false,
@@ -117,13 +120,13 @@ function recordedAt(sound: Float32Array, place: Dice): PairRecording {
   return { samples, sampleRateHz: rateHz, harsh: rateHz < 16_000 };
 }
 
-function setOf(root: string, id: string): PairSet | null {
+function setOf(root: string, id: string, seconds: number): PairSet | null {
   const dice = new Dice(root);
   const part = dice.part("fault").pick(PARTS);
   for (let attempt = 0; attempt < 12; attempt++) {
     const plot = plotOf(root, part, attempt);
     if (plot === null) return null;
-    const stems = [stemsAt(plot, 0), stemsAt(plot, 1)] as const;
+    const stems = [stemsAt(plot, 0, seconds), stemsAt(plot, 1, seconds)] as const;
     const unit = unitGain(stems[0]);
     if (unit === null) continue;
     const levelDb = dice.part("level").range(0, 12);
@@ -148,9 +151,14 @@ function setOf(root: string, id: string): PairSet | null {
 }
 
 /** Washers of the second simulator, made as those of the first. */
-export function* secondPairs(seed: number, count: number): Generator<PairSet> {
+export function* secondPairs(
+  seed: number,
+  count: number,
+  _draw: PairDraw,
+  seconds: number,
+): Generator<PairSet> {
   for (let index = 0; index < count; index++) {
-    const made = setOf(`pairs/${seed}/${index}`, `${seed}-${index}`);
+    const made = setOf(`pairs/${seed}/${index}`, `${seed}-${index}`, seconds);
     if (made !== null) yield made;
   }
 }

@@ -14,7 +14,6 @@ import { plannedRecordings, type PairDraw, type PairRecording, type PairSet } fr
 
 /** The second half of such a recording is at another speed than the first. */
 const RUNS_DOWN: ReadonlySet<string> = new Set(["coast", "hand-spin"]);
-const SECONDS = 15;
 const RATE_HZ = 48_000;
 
 /** A phone in a room. */
@@ -60,23 +59,28 @@ function recordedAt(sound: Signal, { phone, room, dice }: Place): PairRecording 
 }
 
 /**
- * Washers of the plain recipes. The two moments are the halves of 30 s, so that only courses of steady speed
+ * Washers of the plain recipes. The two moments are the halves of one sound, so that only courses of steady speed
  * are matched pairs; others are drawn again.
  */
-export function* thirdPairs(seed: number, count: number, draw: PairDraw): Generator<PairSet> {
+export function* thirdPairs(
+  seed: number,
+  count: number,
+  draw: PairDraw,
+  seconds: number,
+): Generator<PairSet> {
   for (let index = 0, made = 0; made < count; index++) {
     const dice = new Dice(`pairs ${seed} ${index}`);
     const plot = drawPlot({}, dice.branch("plot"));
     if (RUNS_DOWN.has(plot.phase)) continue;
     const { scene, fault, background, faultToBackgroundDb } = playPlot(
       plot,
-      2 * SECONDS,
+      2 * seconds,
       RATE_HZ,
       dice,
     );
     const steady = plot.phase !== "spin" || scene.course.kind === "plateau";
     if (fault === null || !steady) continue;
-    const half = SECONDS * RATE_HZ;
+    const half = seconds * RATE_HZ;
     const recordings: Record<string, PairRecording> = {};
     for (const { name, moment, faultDb } of plannedRecordings(
       dice.branch("jitter").between(-1, 1),
