@@ -41,7 +41,7 @@ export interface TriageOptions {
 }
 
 /** Raised when the same recording told the same things is answered differently than before. */
-const ANSWERS = "9";
+const ANSWERS = "10";
 
 /** Null where the file cannot be read or is larger than it may be: the thread that opens it says so. */
 async function contentHash(path: string, { maxBytes }: ClipLimits): Promise<string | null> {
