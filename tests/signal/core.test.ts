@@ -1,5 +1,5 @@
 import { describe, expect, it } from "vitest";
-import { toAngle, turnClock } from "../../src/signal/angular.js";
+import { rowsToAngle, toAngle, turnClock } from "../../src/signal/angular.js";
 import { bandEnvelopes } from "../../src/signal/band-envelope.js";
 import { resample } from "../../src/signal/resample.js";
 import { runningMedian } from "../../src/signal/running-median.js";
@@ -107,6 +107,25 @@ describe("toAngle(x, clock)", () => {
     expect(amplitude(1)).toBeCloseTo(1, 2);
     expect(amplitude(2)).toBeCloseTo(0.5, 2);
     expect(amplitude(3)).toBeLessThan(0.01);
+  });
+});
+
+describe("rowsToAngle(rows, clock)", () => {
+  // Closed form: cubic (Catmull-Rom) interpolation gives back parabolas, but for the first and last sample.
+  it("reads several rows at the same angles, as one row is read", () => {
+    const rate = 100;
+    const clock = turnClock(new Float64Array(201).fill(2.5), rate);
+    const seconds = Float64Array.from({ length: 201 }, (_, i) => i / rate);
+    const rows = [seconds.map((t) => t * t), seconds.map((t) => 3 - t)];
+    const [parabola, line] = rowsToAngle(rows, rate, clock, 37);
+    expect(parabola).toHaveLength(2 * 2.5 * 37);
+    for (let m = 2; m < parabola!.length - 2; m++) {
+      const t = m / (2.5 * 37);
+      expect(parabola![m]).toBeCloseTo(t * t, 9);
+      expect(line![m]).toBeCloseTo(3 - t, 9);
+    }
+    const alone = toAngle(rows[0]!, rate, clock, 37);
+    expect(Math.max(...alone.map((v, m) => Math.abs(v - parabola![m]!)))).toBeLessThan(1e-12);
   });
 });
 
