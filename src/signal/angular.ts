@@ -55,18 +55,11 @@ export function rowsToAngle(
   samplesPerTurn: number,
 ): Float64Array[] {
   const places = anglePlaces(sampleRateHz, clock, samplesPerTurn);
-  if (rows.length === 1) return [readAt(rows[0]!, places)];
   const weights = cubicWeights(places);
   return rows.map((row) => weightedAt(row, places, weights));
 }
 
-function readAt(row: Float64Array, places: Float64Array): Float64Array {
-  const out = new Float64Array(places.length);
-  for (let m = 0; m < out.length; m++) out[m] = cubicAt(row, places[m]!);
-  return out;
-}
-
-/** As `readAt`, by weights that were worked out once for several rows. */
+/** A row at the places, by the weights of its samples round each; at its ends as `cubicAt` has it. */
 function weightedAt(row: Float64Array, places: Float64Array, weights: Float64Array): Float64Array {
   const out = new Float64Array(places.length);
   for (let m = 0; m < out.length; m++) {
@@ -83,10 +76,11 @@ function weightedAt(row: Float64Array, places: Float64Array, weights: Float64Arr
   return out;
 }
 
-/** One signal resampled as `rowsToAngle` does. */
+/** One signal resampled as `rowsToAngle` does: weights that are used once need not be kept. */
 export const toAngle = (
   samples: Float64Array,
   sampleRateHz: number,
   clock: TurnClock,
   samplesPerTurn: number,
-): Float64Array => rowsToAngle([samples], sampleRateHz, clock, samplesPerTurn)[0]!;
+): Float64Array =>
+  anglePlaces(sampleRateHz, clock, samplesPerTurn).map((place) => cubicAt(samples, place));

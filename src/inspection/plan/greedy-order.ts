@@ -1,4 +1,4 @@
-import { missed, stepFrom, total, type OrderProblem } from "./order-problem.js";
+import { missed, missedTotal, stepFrom, total, type OrderProblem } from "./order-problem.js";
 
 /**
  * Always the test that finds most per minute next, opening counted in full.
@@ -17,7 +17,7 @@ export function greedyOrder(problem: OrderProblem): number[] {
     let bestRate = -Infinity;
     for (const index of rest) {
       const item = problem.items[index]!;
-      const gain = total(left) - total(missed(left, item));
+      const gain = total(left) - missedTotal(left, item);
       const rate = gain / Math.max(stepFrom(problem, item, open).minutes, 1e-9);
       if (rate > bestRate) [best, bestRate] = [index, rate];
     }

@@ -4,7 +4,14 @@ import type { MachineAccess } from "../checks/machine-access.js";
 import { expectedChance, type PartChance } from "../checks/weigh-findings.js";
 import { bestOrder } from "./best-order.js";
 import { greedyOrder } from "./greedy-order.js";
-import { missed, stepFrom, total, type OrderItem, type OrderProblem } from "./order-problem.js";
+import {
+  missed,
+  missedTotal,
+  stepFrom,
+  total,
+  type OrderItem,
+  type OrderProblem,
+} from "./order-problem.js";
 
 /** The exact search takes this many tests; what finds less comes after, in greedy order. */
 const MOST_EXACT = 14;
@@ -86,7 +93,7 @@ export function findableChance(problem: OrderProblem): number {
 /** Tests worth planning, those that find most first. */
 function worthwhile(problem: OrderProblem): number[] {
   const gains = problem.items.map(
-    (item) => total(problem.chances) - total(missed(problem.chances, item)),
+    (item) => total(problem.chances) - missedTotal(problem.chances, item),
   );
   return [...problem.items.keys()]
     .filter((i) => gains[i]! >= LEAST_FIND)

@@ -69,7 +69,7 @@ interface Plot extends Pick<PairSet, "machine" | "phase" | "part"> {
   readonly rest: Layer;
 }
 
-/** Twice the length of a recording of a washer with a fault; null where the course or the fault is not the same in both halves. */
+/** A washer with a fault, twice as long as a recording; null where course or fault differ between the halves. */
 function drawPlot(dice: Dice, seconds: number): Plot | null {
   const fault = dice.weighted(FAULTS.map((one) => [one, one.weight] as const));
   const phases = Object.entries(fault.heard) as [Phase, number][];
